@@ -1,0 +1,209 @@
+"""A first plan by hand: the most saved for each second, one turn at a time, every hard rule kept.
+
+It needs no solver, takes milliseconds, and is what is shown when nothing better is found in time.
+"""
+
+from __future__ import annotations
+
+from heapq import heapify, heappop, heappush
+from typing import TYPE_CHECKING
+
+from planner.plan.problem import (
+    MISSING_FAMILY,
+    MISSING_TOUCH,
+    SINGLE_COMBINATION_BLOCK,
+    Turns,
+    WeekProblem,
+)
+
+if TYPE_CHECKING:
+    from planner.plan.solve.relax import Relaxed
+    from planner.plan.solve.rows import Rows
+
+LEAST_SHARE = 0.3  # a smaller fraction says little about where the item belongs
+Entry = tuple[float, int, int, int]
+
+
+class Draft:
+    """A plan that grows; `fits` keeps every hard rule, `saved` says what a turn is worth now."""
+
+    def __init__(self, problem: WeekProblem) -> None:
+        self.problem = problem
+        self.turns: set[tuple[int, int]] = set()
+        self.seconds = [0] * len(problem.days)
+        self.load = [0] * len(problem.days)
+        self.blocks: dict[tuple[int, int], int] = {}
+        self.block_seconds: dict[tuple[int, int], int] = {}
+        self.open_windows: dict[tuple[int, int], set[int]] = {}
+        for index, window in enumerate(problem.windows):
+            for candidate in window.candidates:
+                for day in window.days:
+                    self.open_windows.setdefault((candidate, day), set()).add(index)
+        self.taken: set[int] = set()
+        self.touch_count = [0] * len(problem.touches)
+        self.touches_of: dict[int, list[int]] = {}
+        for index, touch in enumerate(problem.touches):
+            for candidate in touch.candidates:
+                self.touches_of.setdefault(candidate, []).append(index)
+
+    def fits(self, candidate: int, day: int) -> bool:
+        """Whether this turn keeps every hard rule."""
+        wish = self.problem.candidates[candidate]
+        return (
+            (candidate, day) not in self.turns
+            and self._room(candidate, day)
+            and self._load_fits(day, wish.load)
+            and self._neighbours_fit(candidate, day)
+            and self._in_order(candidate, day)
+        )
+
+    def _room(self, candidate: int, day: int) -> bool:
+        wish, room = self.problem.candidates[candidate], self.problem.days[day]
+        exercise = self.problem.exercises[wish.exercise]
+        key = (wish.exercise, day)
+        opening = key not in self.blocks
+        if opening and sum(1 for _, d in self.blocks if d == day) >= room.blocks:
+            return False
+        setup = exercise.setup_seconds if opening else 0
+        in_block = self.block_seconds.get(key, exercise.setup_seconds) + wish.seconds
+        return (
+            self.seconds[day] + wish.seconds + setup <= room.seconds
+            and in_block <= self.problem.block_seconds
+        )
+
+    def _load_fits(self, day: int, load: int) -> bool:
+        if self.load[day] + load > self.problem.days[day].load:
+            return False
+        return all(
+            sum(self.load[d] for d in pair.days) + load <= pair.load
+            for pair in self.problem.two_days
+            if day in pair.days
+        )
+
+    def _neighbours_fit(self, candidate: int, day: int) -> bool:
+        wish = self.problem.candidates[candidate]
+        heavy = self.problem.exercises[wish.exercise].heavy
+        for first, second in self.problem.consecutive:
+            if day not in (first, second):
+                continue
+            other = second if day == first else first
+            if not wish.may_follow and (candidate, other) in self.turns:
+                return False
+            if heavy and any(self.problem.exercises[e].heavy for e, d in self.blocks if d == other):
+                return False
+        return True
+
+    def _in_order(self, candidate: int, day: int) -> bool:
+        needed = self.problem.exercises[self.problem.candidates[candidate].exercise].after
+        return all(any(c == one and d < day for c, d in self.turns) for one in needed)
+
+    def saved(self, candidate: int, day: int) -> int:
+        """What the soft rules cost less with this turn; the value of the item decides between equals."""
+        wish = self.problem.candidates[candidate]
+        exercise = self.problem.exercises[wish.exercise]
+        gain = sum(
+            self.problem.windows[w].cost
+            for w in self.open_windows.get((candidate, day), ())
+            if w not in self.taken
+        )
+        for index in self.touches_of.get(candidate, ()):
+            if self.touch_count[index] < self.problem.touches[index].least:
+                gain += MISSING_TOUCH
+        members = self.blocks.get((wish.exercise, day), 0)
+        if members == 0:
+            gain += self._family_gain(exercise.family, day)
+        if len(exercise.candidates) > 1:
+            gain += {0: -SINGLE_COMBINATION_BLOCK, 1: SINGLE_COMBINATION_BLOCK}.get(members, 0)
+        return gain
+
+    def _family_gain(self, family: str, day: int) -> int:
+        shown = {self.problem.exercises[e].family for e, d in self.blocks if d == day}
+        return MISSING_FAMILY if family not in shown and len(shown) < self.problem.days[day].families else 0
+
+    def take(self, candidate: int, day: int) -> None:
+        """Put the turn in."""
+        wish = self.problem.candidates[candidate]
+        exercise = self.problem.exercises[wish.exercise]
+        key = (wish.exercise, day)
+        if key not in self.blocks:
+            self.seconds[day] += exercise.setup_seconds
+            self.block_seconds[key] = exercise.setup_seconds
+        self.blocks[key] = self.blocks.get(key, 0) + 1
+        self.block_seconds[key] += wish.seconds
+        self.seconds[day] += wish.seconds
+        self.load[day] += wish.load
+        self.turns.add((candidate, day))
+        self.taken |= self.open_windows.get((candidate, day), set())
+        for index in self.touches_of.get(candidate, ()):
+            self.touch_count[index] += 1
+
+
+def draft(problem: WeekProblem) -> Turns:
+    """The constructive plan: pins first, then by what is saved for each second, then by value."""
+    plan = Draft(problem)
+    for candidate, day in problem.pins:
+        plan.take(candidate, day)
+    _fill(plan)
+    return frozenset(plan.turns)
+
+
+def rounded(problem: WeekProblem, rows: Rows, relaxed: Relaxed) -> Turns:
+    """A plan inside the blocks that a relaxation opens: largest fractions first, then filled by hand."""
+    plan = Draft(problem)
+    for candidate, day in problem.pins:
+        plan.take(candidate, day)
+    shares = sorted((-relaxed.values[variable], turn) for turn, variable in rows.x.items())
+    for share, (candidate, day) in shares:
+        opened = relaxed.values[rows.block[problem.candidates[candidate].exercise, day]] > 0.5
+        if opened and share < -LEAST_SHARE and plan.fits(candidate, day):
+            plan.take(candidate, day)
+    _fill(plan, set(plan.blocks))
+    return frozenset(plan.turns)
+
+
+def _fill(plan: Draft, blocks: set[tuple[int, int]] | None = None) -> None:
+    """Take the best turn that fits until none does; only inside `blocks` where they are given."""
+    candidates = plan.problem.candidates
+    heap = [
+        _entry(plan, c, d)
+        for c, wish in enumerate(candidates)
+        for d in wish.days
+        if (c, d) not in plan.turns and (blocks is None or (wish.exercise, d) in blocks)
+    ]
+    heapify(heap)
+    waiting: list[Entry] = []
+    while heap:
+        entry = heappop(heap)
+        candidate, day = entry[2:]
+        fresh = _entry(plan, candidate, day)
+        if fresh[0] > entry[0]:
+            heappush(heap, fresh)
+        elif plan.fits(candidate, day):
+            for again in [*waiting, *_take(plan, candidate, day)]:
+                heappush(heap, again)
+            waiting.clear()
+        elif plan.problem.exercises[candidates[candidate].exercise].after:
+            waiting.append(entry)
+
+
+def _take(plan: Draft, candidate: int, day: int) -> list[Entry]:
+    """Take a turn; where it opened a block, the other candidates of the exercise have become cheaper."""
+    exercise = plan.problem.candidates[candidate].exercise
+    opening = (exercise, day) not in plan.blocks
+    plan.take(candidate, day)
+    if not opening:
+        return []
+    return [
+        _entry(plan, other, day)
+        for other in plan.problem.exercises[exercise].candidates
+        if day in plan.problem.candidates[other].days and (other, day) not in plan.turns
+    ]
+
+
+def _entry(plan: Draft, candidate: int, day: int) -> Entry:
+    wish = plan.problem.candidates[candidate]
+    opening = (wish.exercise, day) not in plan.blocks
+    seconds = wish.seconds + (plan.problem.exercises[wish.exercise].setup_seconds if opening else 0)
+    again = any((candidate, other) in plan.turns for other in wish.days)
+    worth = plan.saved(candidate, day) + (wish.value_again if again else wish.value) / 1000
+    return (-worth / max(1, seconds), -wish.need, candidate, day)

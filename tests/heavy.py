@@ -1,0 +1,22 @@
+"""How often the heavy tests run: (quick, full). `pytest` takes the first, `pytest -m full` the second."""
+
+from __future__ import annotations
+
+import pytest
+
+HEAVY: dict[str, tuple[int, int]] = {
+    "kills during a write": (6, 300),
+    "tiny weeks by enumeration": (25, 3000),
+}
+
+
+def wants_full(config: pytest.Config) -> bool:
+    """Whether the full counts were asked for by `-m full`."""
+    expression = str(config.getoption("markexpr") or "")
+    return "full" in expression and "not full" not in expression
+
+
+def heavy_count(config: pytest.Config, name: str) -> int:
+    """How often this heavy test runs in this session."""
+    quick, full = HEAVY[name]
+    return full if wants_full(config) else quick

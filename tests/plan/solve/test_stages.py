@@ -1,0 +1,103 @@
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+from heavy import heavy_count
+from plan.solve.weeks import every_plan, hard_breaches, tiny_week, week
+
+from planner.plan.problem import WeekProblem, breaches, soft_cost, value
+from planner.plan.solve.draft import draft
+from planner.plan.solve.rules import RULES, write_rules
+from planner.plan.solve.stages import Limits, Solved, solve_week
+
+
+def solved(problem: WeekProblem) -> Solved:
+    return solve_week(problem, Limits(), lambda _: None)
+
+
+def stage(answer: Solved, goal: str):
+    return next(stage for stage in answer.stages if stage.goal == goal)
+
+
+@pytest.mark.heavy
+def test_the_least_cost_is_that_of_the_best_of_all_plans(request: pytest.FixtureRequest) -> None:
+    for seed in range(heavy_count(request.config, "tiny weeks by enumeration")):
+        problem = tiny_week(seed)
+        best = min(soft_cost(problem, turns) for turns in every_plan(problem))
+        found = stage(solved(problem), "turns")
+        assert (found.value, found.bound, found.status) == (best, best, "proven"), seed
+
+
+@pytest.mark.heavy
+def test_the_value_is_the_best_of_all_plans_with_these_turns(request: pytest.FixtureRequest) -> None:
+    for seed in range(heavy_count(request.config, "tiny weeks by enumeration")):
+        problem = tiny_week(seed)
+        answer = solved(problem)
+        given_up = sorted(breaches(problem, answer.turns))
+        same = [t for t in every_plan(problem) if sorted(breaches(problem, t)) == given_up]
+        assert stage(answer, "value").value == max(value(problem, turns) for turns in same), seed
+
+
+@pytest.mark.parametrize("wanted", [0.7, 0.9, 1.3])
+def test_every_hard_rule_holds_in_a_solved_week(wanted: float) -> None:
+    problem = week(60, wanted, seed=3)
+    assert hard_breaches(problem, solved(problem).turns) == []
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_constructive_plan_keeps_every_hard_rule(seed: int) -> None:
+    problem = week(90, 1.3, seed)
+    assert hard_breaches(problem, draft(problem)) == []
+
+
+def test_the_reported_cost_and_value_are_those_of_the_plan() -> None:
+    problem = week(60, 0.9, seed=1)
+    answer = solved(problem)
+    assert stage(answer, "turns").value == soft_cost(problem, answer.turns)
+    assert stage(answer, "value").value * 0.997 <= value(problem, answer.turns) + 1
+
+
+def test_the_bound_is_on_the_right_side_of_the_value() -> None:
+    answer = solved(week(80, 1.3, seed=2))
+    assert stage(answer, "turns").bound <= stage(answer, "turns").value
+    assert stage(answer, "value").bound >= stage(answer, "value").value
+
+
+def test_the_same_week_gives_the_same_plan_twice() -> None:
+    problem = week(70, 0.9, seed=5)
+    assert solved(problem) == solved(problem)
+
+
+def test_a_solved_week_is_never_dearer_than_the_constructive_one() -> None:
+    problem = week(100, 1.3, seed=4)
+    assert soft_cost(problem, solved(problem).turns) <= soft_cost(problem, draft(problem))
+
+
+def test_changes_against_the_last_plan_are_avoided_where_nothing_speaks_for_them() -> None:
+    problem = week(40, 0.7, seed=6)
+    first = solved(problem).turns
+    again = solved(dataclasses.replace(problem, last=tuple(sorted(first)))).turns
+    assert len(first & again) >= 0.9 * len(first)
+
+
+def test_completing_the_constructive_plan_breaks_no_row() -> None:
+    problem = week(60, 0.9, seed=7)
+    rows = write_rules(problem)
+    values = rows.complete(draft(problem))
+    for row in rows.rows:
+        total = sum(factor * values[variable] for variable, factor in row.terms)
+        assert (row.low is None or row.low <= total) and (row.high is None or total <= row.high), row
+
+
+def test_completing_a_plan_prices_it_as_the_recount_does() -> None:
+    problem = week(60, 1.3, seed=8)
+    rows = write_rules(problem)
+    turns = draft(problem)
+    values = rows.complete(turns)
+    assert sum(cost * values[v] for v, cost in rows.cost.items()) == soft_cost(problem, turns)
+
+
+def test_every_rule_says_its_sentence() -> None:
+    for rule in RULES:
+        assert rule.__doc__ and rule.__doc__.strip().endswith("."), rule.__name__
