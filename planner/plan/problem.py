@@ -60,7 +60,11 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Exercise:
-    """One exercise: its family, set-up beyond the rest that runs anyway, and its candidates."""
+    """One exercise: its family, set-up beyond the rest that runs anyway, and its candidates.
+
+    `after`: exercises that must have been played on an earlier day of the week (those met before it are
+    not named).
+    """
 
     id: str
     family: str

@@ -134,6 +134,8 @@ class WeekPlan:
     curriculum_title: str
     curriculum_week: int
     curriculum_weeks: int
+    high: int
+    longest_position: int
     anchor: dt.date
     first_day: dt.date
     last_day: dt.date
@@ -141,6 +143,7 @@ class WeekPlan:
     made_with: Mapping[str, str]
     inputs: tuple[Mapping[str, str], ...]
     diary_digest: str
+    ratings_from: str
     capacity: Mapping[str, Any]
     rules: Mapping[str, Mapping[str, Any]]
     solver: Mapping[str, Any]

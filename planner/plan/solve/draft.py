@@ -95,7 +95,7 @@ class Draft:
 
     def _in_order(self, candidate: int, day: int) -> bool:
         needed = self.problem.exercises[self.problem.candidates[candidate].exercise].after
-        return all(any(c == one and d < day for c, d in self.turns) for one in needed)
+        return all(any(e == one and d < day for e, d in self.blocks) for one in needed)
 
     def saved(self, candidate: int, day: int) -> int:
         """What the soft rules cost less with this turn; the value of the item decides between equals."""

@@ -5,7 +5,7 @@ RULES reads like the contract with the player; the order does not matter to the 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from planner.plan.problem import (
     MISSING_FAMILY,
@@ -86,16 +86,36 @@ def order_of_the_curriculum(problem: WeekProblem, rows: Rows) -> None:
             for day in range(len(problem.days)):
                 if (index, day) not in rows.block:
                     continue
-                earlier = [(v, -1) for (c, d), v in rows.x.items() if c == needed and d < day]
+                earlier = [(v, -1) for (e, d), v in rows.block.items() if e == needed and d < day]
                 rows.add([(rows.block[index, day], 1), *earlier], high=0)
 
 
 def turns(problem: WeekProblem, rows: Rows) -> None:
     """Every combination, and every pair of exercise and key or position, has its turn within its span."""
+    costs: dict[tuple[int, ...], dict[frozenset[int], int]] = {}
     for window in problem.windows:
-        inside = [rows.x[c, d] for c in window.candidates for d in window.days if (c, d) in rows.x]
-        without = rows.soft(window.name, window.cost)
-        rows.add([*((v, 1) for v in inside), (without, 1)], low=1)
+        inside = frozenset(rows.x[c, d] for c in window.candidates for d in window.days if (c, d) in rows.x)
+        of_these = costs.setdefault(window.candidates, {})
+        of_these[inside] = of_these.get(inside, 0) + window.cost
+    for of_these in costs.values():
+        _chain_of_windows(rows, sorted(of_these.items(), key=lambda pair: (len(pair[0]), sorted(pair[0]))))
+
+
+def _chain_of_windows(rows: Rows, windows: Sequence[tuple[frozenset[int], int]]) -> None:
+    """Windows of the same combinations, shortest first; one that holds the one before it builds on it.
+
+    Without a turn up to Tuesday and none on Wednesday there is none up to Wednesday: three terms a row
+    instead of all the days, and the same relaxation.
+    """
+    before: tuple[frozenset[int], int] | None = None
+    for inside, cost in windows:
+        without = rows.soft("turn", cost)
+        if before and before[0] <= inside:
+            added = sorted(inside - before[0])
+            rows.add([*((v, 1) for v in added), (without, 1), (before[1], -1)], low=0)
+        else:
+            rows.add([*((v, 1) for v in sorted(inside)), (without, 1)], low=1)
+        before = (inside, without)
 
 
 def families(problem: WeekProblem, rows: Rows) -> None:

@@ -7,7 +7,7 @@ An unproven stage hands on its value, never its bound.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -30,12 +30,13 @@ CHANGE_WEIGHT = 20
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Nodes of the relaxation, deterministic work of each solve, and the wall clock in seconds for all.
+    """Nodes of the relaxation and the turns up to which it is tried, work of each solve, seconds for each.
 
     The wall clock is a stop for slow machines; a plan that it cut says so.
     """
 
-    nodes: int = 200
+    nodes: int = 20
+    whole_blocks_up_to: int = 1500
     items: float = 0.5
     turns: float = 0.3
     value: float = 0.5
@@ -99,27 +100,35 @@ class _Run:
         return Solved(self.turns, tuple(self.stages), round(self.work, 3), by)
 
     def _least_cost(self) -> None:
-        """Which blocks, by a relaxation; which items in them, by CP-SAT; then whether anything is better."""
+        """Which blocks, by relaxations; which items in them, by CP-SAT; then whether anything is better."""
         self.progress("turns")
         bound = 0
-        relaxed = self._relaxed_blocks()
-        if relaxed:
-            bound = relaxed.bound
+        for relaxed in self._relaxations():
+            bound = max(bound, relaxed.bound)
             chosen = {v: int(relaxed.values[v] > 0.5) for v in self.rows.block.values()}
             self._keep_better(rounded(self.problem, self.rows, relaxed))
-            self._improve(self.limits.items, at_most=chosen)
-        answer = None
-        if not self.stopped and soft_cost(self.problem, self.turns) > bound:
+            if not self._done(bound):
+                self._improve(self.limits.items, at_most=chosen)
+            if self._done(bound):
+                break
+        if not self._done(bound):
             answer = self._improve(self.limits.turns)
             bound = max(bound, answer.bound if answer else 0)
-        cost = soft_cost(self.problem, self.turns)
-        self._note("turns", cost, bound)
+        self._note("turns", soft_cost(self.problem, self.turns), bound)
 
-    def _relaxed_blocks(self) -> Relaxed | None:
-        from planner.plan.solve.relax import relax
+    def _done(self, bound: int) -> bool:
+        return self.stopped or soft_cost(self.problem, self.turns) <= bound
 
-        saveable = soft_cost(self.problem, frozenset())
-        return relax(self.rows, whole_blocks=True, gap=RELAXED_GAP * saveable, nodes=self.limits.nodes)
+    def _relaxations(self) -> Iterator[Relaxed]:
+        """A dive first; where the week is small enough, the blocks in whole numbers for a better bound."""
+        from planner.plan.solve.relax import dive, relax_blocks
+
+        found = [dive(self.rows)]
+        yield from (relaxed for relaxed in found if relaxed)
+        if len(self.rows.x) <= self.limits.whole_blocks_up_to:
+            gap = RELAXED_GAP * soft_cost(self.problem, frozenset())
+            better = relax_blocks(self.rows, gap=gap, nodes=self.limits.nodes)
+            yield from (relaxed for relaxed in [better] if relaxed)
 
     def _improve(self, work: float, at_most: dict[int, int] | None = None) -> Answer | None:
         answer = self._solve(self.rows.cost, maximise=False, work=work, at_most=at_most)

@@ -204,5 +204,5 @@ def _order_breaches(problem: WeekProblem, turns: Turns) -> list[str]:
         f"after {c}"
         for c, day in turns
         for needed in problem.exercises[problem.candidates[c].exercise].after
-        if not any(other == needed and d < day for other, d in turns)
+        if not any(problem.candidates[other].exercise == needed and d < day for other, d in turns)
     ]

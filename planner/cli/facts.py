@@ -1,0 +1,181 @@
+"""Two commands that need no player: fingerings of notes, and a figure written out for instruments."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from typing import Annotated, cast
+
+import typer
+
+from planner.brass.figures import FigureError, read_figure
+from planner.brass.instruments import INSTRUMENTS, Instrument, Side, instrument, nearest_words, reachable
+from planner.brass.keys import MAJOR_KEYS, BadName, Key, Naming, Pitch, parse_key, parse_pitch
+from planner.brass.tempo import EIGHTHS_IN_BEAT, BadMeter, Beat, Meter, parse_meter
+from planner.cli.run import put
+from planner.errors import UsageError
+
+NARROWEST, WIDEST = 60, 120
+LEVELS = ("beginner", "intermediate", "advanced")
+NAMINGS = ("english", "german", "fixed-do")
+SIDES: dict[str, Side] = {"f": "F", "bb": "B flat", "b flat": "B flat", "b-flat": "B flat", "b♭": "B flat"}
+
+
+def fingerings(
+    instrument_id: Annotated[
+        str, typer.Argument(metavar="INSTRUMENT", help="For example trumpet or tuba-eb.")
+    ],
+    notes: Annotated[
+        list[str] | None, typer.Argument(metavar="NOTE...", help="Written notes: C4 Bb4 F#5; none for all.")
+    ] = None,
+    naming: Annotated[str, typer.Option(help="english, german or fixed-do.")] = "english",
+    as_json: Annotated[bool, typer.Option("--json", help="Print a JSON array instead.")] = False,
+) -> None:
+    """How written notes are fingered: the usual way, the others, and the flat seventh partial."""
+    from planner.show.facts import chart_pitches, fingerings_objects, fingerings_text
+
+    player = instrument(instrument_id)
+    wanted = _pitches(notes, naming) if notes else list(chart_pitches(player))
+    found, missing = _sorted_out(player, wanted)
+    if as_json:
+        put(json.dumps(fingerings_objects(player, found), ensure_ascii=False, indent=1))
+    elif found:
+        put(fingerings_text(player, found, _width()))
+    if missing:
+        raise _refusal(player, missing)
+
+
+def figure(
+    partials: Annotated[
+        str | None, typer.Argument(metavar="PARTIALS", help='Partials with lengths: "4e> 5e 6e 5e 4e".')
+    ] = None,
+    degrees: Annotated[str | None, typer.Option(help='Scale degrees instead: "1e 2e 3e 4e 5q".')] = None,
+    meter: Annotated[str, typer.Option(help="For example 4/4 or 5/8.")] = "4/4",
+    grouping: Annotated[str, typer.Option(help="Accents of the bar, for example 3+2.")] = "",
+    instruments: Annotated[
+        str, typer.Option("--for", metavar="INSTRUMENTS", help="Instruments, with commas.")
+    ] = "trumpet",
+    starts: Annotated[str, typer.Option(help="Partials: first positions, for example 1,3,5.")] = "",
+    cycle: Annotated[
+        int, typer.Option(min=1, max=7, help="Partials: neighbouring positions in a round.")
+    ] = 3,
+    keys: Annotated[str, typer.Option(help="Degrees: all, or keys with commas: C,F,Bb.")] = "all",
+    concert: Annotated[bool, typer.Option("--concert", help="The keys are concert keys.")] = False,
+    octave: Annotated[int, typer.Option(min=0, max=3, help="Degrees: this many octaves higher.")] = 0,
+    tempo: Annotated[int, typer.Option(min=20, max=400, help="Beats a minute.")] = 96,
+    beat: Annotated[
+        str, typer.Option(help="eighth, quarter, dotted quarter or half; else by the meter.")
+    ] = "",
+    passes: Annotated[int, typer.Option(min=1, max=32, help="Passes in a breath.")] = 1,
+    level: Annotated[str, typer.Option(help="beginner, intermediate or advanced.")] = "intermediate",
+    side: Annotated[str, typer.Option(help="Double horn: F or Bb.")] = "F",
+) -> None:
+    """A figure written out for instruments, at every place: key, notes, fingerings, seconds."""
+    from planner.show.facts import FigureRequest, figure_text
+
+    if (partials is None) == (degrees is None):
+        raise UsageError("one figure is wanted, of partials or of degrees", 'for example "4e 5e 6e 5e 4e"')
+    source = partials if partials is not None else str(degrees)
+    bar = _meter(meter, grouping)
+    try:
+        notes = read_figure(source, bar, "partials" if partials is not None else "degrees")
+    except FigureError as error:
+        raise UsageError(f"figure, column {error.column}: {error.message}", error.hint) from error
+    request = FigureRequest(
+        source=source,
+        figure=notes,
+        instruments=_instruments(instruments),
+        starts=_numbers(starts, "starts"),
+        cycle=cycle,
+        keys=_keys(keys),
+        concert=concert,
+        tempo=tempo,
+        beat=_beat(beat, bar),
+        passes=passes,
+        octave=octave,
+        level=_one_of(level, LEVELS, "level"),
+        side=_side(side),
+    )
+    put(figure_text(request, _width()))
+
+
+def _width() -> int:
+    """The columns of the terminal, between 60 and 120."""
+    return max(NARROWEST, min(WIDEST, shutil.get_terminal_size().columns))
+
+
+def _pitches(notes: list[str], naming: str) -> list[Pitch]:
+    """The notes of the command line; UsageError for the first that is none."""
+    way = cast("Naming", _one_of(naming, NAMINGS, "naming"))
+    try:
+        return [parse_pitch(note, way) for note in notes]
+    except BadName as error:
+        raise UsageError(error.message, error.hint) from error
+
+
+def _sorted_out(player: Instrument, wanted: list[Pitch]) -> tuple[list[Pitch], list[Pitch]]:
+    """The notes that the instrument has, and those that it has not."""
+    have = set(reachable(player))
+    return [pitch for pitch in wanted if pitch.midi in have], [
+        pitch for pitch in wanted if pitch.midi not in have
+    ]
+
+
+def _refusal(player: Instrument, missing: list[Pitch]) -> UsageError:
+    """One line for all notes that the instrument does not have, with the hint of the first."""
+    names = " and no ".join(pitch.name for pitch in missing)
+    return UsageError(f"{player.name} has no written {names}", nearest_words(player, missing[0].midi))
+
+
+def _meter(text: str, grouping: str) -> Meter:
+    """The meter with its accents."""
+    groups = _numbers(grouping.replace("+", ","), "grouping") or None
+    try:
+        return parse_meter(text, groups)
+    except BadMeter as error:
+        raise UsageError(error.message, error.hint) from error
+
+
+def _instruments(text: str) -> tuple[Instrument, ...]:
+    """The instruments in the order of the command line."""
+    if text.strip() == "all":
+        return tuple(INSTRUMENTS.values())
+    return tuple(instrument(word.strip()) for word in text.split(","))
+
+
+def _keys(text: str) -> tuple[Key, ...]:
+    """The keys in the order of the command line; "all" is the twelve major keys."""
+    if text.strip() == "all":
+        return MAJOR_KEYS
+    try:
+        return tuple(parse_key(word.strip()) for word in text.split(","))
+    except BadName as error:
+        raise UsageError(error.message, error.hint) from error
+
+
+def _numbers(text: str, what: str) -> tuple[int, ...]:
+    """Whole numbers with commas; () for an empty text."""
+    words = [word.strip() for word in text.split(",") if word.strip()]
+    if not all(word.isascii() and word.isdigit() and 1 <= int(word) <= 12 for word in words):
+        raise UsageError(
+            f'--{what} "{text}" is not a list of whole numbers from 1 to 12', "for example 1,3,5"
+        )
+    return tuple(int(word) for word in words)
+
+
+def _beat(text: str, bar: Meter) -> Beat:
+    """The beat of the tempo; without one eighths in eighth meters, else quarters."""
+    if not text:
+        return "eighth" if bar.unit >= 8 else "quarter"
+    return cast("Beat", _one_of(text, tuple(EIGHTHS_IN_BEAT), "beat"))
+
+
+def _side(text: str) -> Side:
+    return SIDES[_one_of(text.lower(), tuple(SIDES), "side")]
+
+
+def _one_of(word: str, allowed: tuple[str, ...], what: str) -> str:
+    """The word itself where it is allowed; UsageError with the allowed words otherwise."""
+    if word not in allowed:
+        raise UsageError(f'--{what} "{word}" is not known', f"one of {', '.join(allowed)}")
+    return word

@@ -1,0 +1,168 @@
+"""today, week, coverage: what a plan looks like. Planning itself is `planning.py`'s part.
+
+Light at the top: `planner today` with a stored plan imports neither the solver nor the estimate.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any
+
+import typer
+
+from planner.cli.desk import Desk, desk, read_day
+from planner.cli.planning import Standing, input_files, new_plan, standing_plan
+from planner.cli.run import STOPPED, put, say, screen
+from planner.diary.plans import save_today
+from planner.errors import UsageError
+from planner.horizon.cut import cut_day
+
+PLAYER = typer.Option("--player", help="A player file or an id; without it the one in this folder.")
+DATE = typer.Option("--date", help="The day that is meant, like 2026-09-07; without it today.")
+DIARY = typer.Option("--diary", help="The folder of diary and plans; without it the usual one.")
+JSON = typer.Option("--json", help="Print the plan as one JSON object.")
+PLAIN = typer.Option("--plain", help="One fact a line, for reading aloud.")
+
+MOST_MINUTES = 600
+
+
+def today(
+    player: Annotated[str | None, PLAYER] = None,
+    day: Annotated[str | None, DATE] = None,
+    minutes: Annotated[
+        int | None, typer.Option("--minutes", help="Minutes there are today, pauses included.")
+    ] = None,
+    json: Annotated[bool, JSON] = False,
+    plain: Annotated[bool, PLAIN] = False,
+    diary: Annotated[str | None, DIARY] = None,
+) -> None:
+    r"""Today's routine, from warm-up to warm-down.
+
+    \b
+    planner today
+    planner today --minutes 20
+    planner today --player anna --date 2026-09-07 --json
+    """
+    place = desk(player, day, diary)
+    standing = standing_plan(place)
+    if minutes is not None:
+        standing = _in_minutes(place, standing, minutes)
+    shown = _day(standing.plan, place.day)
+    if json:
+        _print_json(standing.plan | {"days": [shown]})
+    else:
+        _print_routine(standing.plan, shown, place, plain=plain)
+    _end(standing)
+
+
+def week(
+    player: Annotated[str | None, PLAYER] = None,
+    day: Annotated[str | None, DATE] = None,
+    start: Annotated[
+        str | None, typer.Option("--start", help="Plan from this day to its Sunday, like 2026-09-14.")
+    ] = None,
+    json: Annotated[bool, JSON] = False,
+    plain: Annotated[bool, PLAIN] = False,
+    diary: Annotated[str | None, DIARY] = None,
+) -> None:
+    r"""The week on one screen: what every day holds, what the plan gives up, what is proven.
+
+    \b
+    planner week
+    planner week --start 2026-09-14
+    """
+    from planner.show.week import week_text
+
+    place = desk(player, start or day, diary)
+    if start and day and read_day(start, place.clock) < read_day(day, place.clock):
+        raise UsageError("--start lies before --date", "leave one of them out")
+    standing = standing_plan(place)
+    if json:
+        _print_json(standing.plan)
+    else:
+        look = screen()
+        put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
+    _end(standing)
+
+
+def coverage(
+    player: Annotated[str | None, PLAYER] = None,
+    day: Annotated[str | None, DATE] = None,
+    json: Annotated[bool, JSON] = False,
+    plain: Annotated[bool, PLAIN] = False,
+    diary: Annotated[str | None, DIARY] = None,
+) -> None:
+    r"""Which keys and positions were met this week, which are planned, which are open.
+
+    \b
+    planner coverage
+    """
+    from planner.horizon.covered import coverage_json, covered
+    from planner.show.coverage import coverage_text
+
+    place = desk(player, day, diary)
+    standing = standing_plan(place)
+    shelf = covered(place.data, place.player(), input_files(place)["curriculum"], place.monday, place.day)
+    if json:
+        _print_json(coverage_json(standing.plan, shelf))
+    else:
+        look = screen()
+        put(
+            coverage_text(
+                standing.plan,
+                shelf,
+                place.day,
+                width=look.width,
+                colour=look.colour,
+                plain=plain,
+                boxes=look.boxes,
+            )
+        )
+    _end(standing)
+
+
+def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
+    """The day in the minutes there are: cut where they are fewer, planned again where they are more."""
+    if not 1 <= minutes <= MOST_MINUTES:
+        raise UsageError(f"--minutes {minutes} is no length of a day", f"1 to {MOST_MINUTES}")
+    found = _day(standing.plan, place.day)
+    if 60 * minutes > found["seconds_free"]:
+        return new_plan(place, input_files(place), standing.plan, place.day, minutes)
+    cut, out = cut_day(found, minutes)
+    if out:
+        save_today(place.data, place.player_id, place.day, cut)
+        say(f"left out for today: {', '.join(out)}; they come back with the next plan")
+    days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
+    return Standing(standing.plan | {"days": days}, standing.interrupted)
+
+
+def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:
+    found: dict[str, Any] = next(one for one in plan["days"] if one["date"] == day.isoformat())
+    return found
+
+
+def _print_json(plan: dict[str, Any]) -> None:
+    from planner.plan.weekplan import dumps
+
+    put(dumps(plan))
+
+
+def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, plain: bool) -> None:
+    from planner.show.routine import routine_text
+
+    look = screen()
+    rate_with = "planner rate"
+    if place.player_file.parent.resolve() != place.player_file.cwd():
+        rate_with += f" --player {place.player_id}"
+    if place.day != place.clock:
+        rate_with += f" --date {place.day.isoformat()}"
+    put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))
+
+
+def _end(standing: Standing) -> None:
+    solver = standing.plan["solver"]
+    if standing.interrupted:
+        say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
+        raise typer.Exit(STOPPED)
+    if solver["stopped_by"] == "clock":
+        say("this plan was cut by the clock on a slow machine; on another run it may differ")

@@ -1,0 +1,126 @@
+"""How `planner rate` goes: the question, the words, what is stored and what is said afterwards."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import typer
+
+from planner.cli.desk import Desk, sheet_for
+from planner.cli.run import put, say
+from planner.diary.rating import Rating
+from planner.diary.shorthand import Entry, Sheet, WordsError, ratings_of, read_sheet, read_words
+from planner.errors import NoInput, UsageError
+
+MOST_TOLD = 6  # more words than these are told by their number
+QUESTION = "All clean as marked? (Enter = yes, or the exceptions, e.g. B2=108 C1=3 D=skip)"
+NO = ("n", "no", "q", "quit")
+YES = ("", "y", "yes")
+
+
+def rate_day(place: Desk, line: str, *, rest_clean: bool, again: str) -> None:
+    """Rates one day by the words of a line, or asks; `again` is the option to type with the next command."""
+    player = place.player()
+    sheet = sheet_for(place, player)(place.day)
+    if line or rest_clean:
+        if rest_clean:
+            _need_routine(sheet)
+        entries = read_words(line, sheet)
+    else:
+        asked = _ask(place, sheet)
+        if asked is None:
+            put("Nothing was stored.")
+            return
+        entries, rest_clean = asked, True
+    ratings = ratings_of(entries, sheet, rest_clean=rest_clean)
+    _store(place, ratings, "rate")
+    put(_summary(sheet, entries, ratings, rest_clean=rest_clean))
+    put(f"Next: planner today{again}")
+
+
+def rate_sheet(place: Desk, source: str) -> None:
+    """Rates by a whole paper sheet, a file or "-" for standard input."""
+    text, name = text_of(source)
+    ratings = read_sheet(text, name, sheet_for(place, place.player()), place.day)
+    _store(place, ratings, f"sheet {Path(name).name}")
+    days = sorted({rating.day.isoformat() for rating in ratings})
+    when = "" if not days else f" for {days[0]}" if len(days) == 1 else f" for {days[0]} to {days[-1]}"
+    put(f"Stored {_number(len(ratings))}{when}.")
+
+
+def _store(place: Desk, ratings: tuple[Rating, ...], source: str) -> None:
+    from planner.diary.history import record
+
+    record(place.data, place.player(), ratings, source, monday=place.monday, today=place.clock)
+
+
+def _ask(place: Desk, sheet: Sheet) -> tuple[Entry, ...] | None:
+    """The exceptions, asked for until they are understood; None for a no."""
+    _need_routine(sheet)
+    if sys.stdin is None or not sys.stdin.isatty():
+        raise UsageError(
+            "there is no terminal to ask what was clean", "planner rate B2=108, --rest-clean, or --from -"
+        )
+    put(_listing(place, sheet))
+    while True:
+        answer = typer.prompt(QUESTION, default="", show_default=False, prompt_suffix=" ").strip()
+        if answer.lower() in NO:
+            return None
+        try:
+            return () if answer.lower() in YES else read_words(answer, sheet)
+        except WordsError as error:
+            say("\n".join(error.faults))
+
+
+def _need_routine(sheet: Sheet) -> None:
+    if not any(target.is_rated for target in sheet.targets):
+        raise NoInput(
+            f"no routine with anything to rate is stored for {sheet.day}",
+            "planner today plans one; any combination can be rated by its id",
+        )
+
+
+def _listing(place: Desk, sheet: Sheet) -> str:
+    """The day's items that are rated, one a line, each with its mark."""
+    from planner.diary.plans import day_items
+    from planner.show import items as shown
+    from planner.show.words import date_in_words
+
+    rated = {target.name for target in sheet.targets if target.is_rated}
+    rows = [
+        (item["id"], shown.title(item), shown.where(item), item["articulation"], shown.target(item))
+        for item in day_items(place.data, place.player_id, place.day) or ()
+        if item["id"] in rated and item["go"] == 1
+    ]
+    widths = [max(len(row[at]) for row in rows) for at in range(5)]
+    lines = ("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in rows)
+    return "\n".join((date_in_words(place.day.isoformat()), *(line.rstrip() for line in lines)))
+
+
+def _summary(
+    sheet: Sheet, entries: tuple[Entry, ...], ratings: tuple[Rating, ...], *, rest_clean: bool
+) -> str:
+    """What was stored, in one line."""
+    from planner.diary.values import described
+
+    words = [described(target, entry.value) for entry in entries for target in entry.targets]
+    named = {target.combination for entry in entries for target in entry.targets}
+    clean = sum(rating.combination not in named for rating in ratings) if rest_clean else 0
+    told = [f"{clean} clean as marked"] if clean else []
+    told += words if len(words) <= MOST_TOLD else [f"{len(words)} as you named them"]
+    limited = " They lie inside a limit and lower no estimate." if sheet.limited and ratings else ""
+    return f"Stored {_number(len(ratings))} for {sheet.day}: {', '.join(told)}.{limited}"
+
+
+def _number(ratings: int) -> str:
+    return "1 rating" if ratings == 1 else f"{ratings} ratings"
+
+
+def text_of(source: str) -> tuple[str, str]:
+    """Text and name of a file to read; "-" is standard input."""
+    from planner.diary.exchange import read_file
+
+    if source == "-":
+        return sys.stdin.read(), "standard input"
+    return read_file(Path(source)), source

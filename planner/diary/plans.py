@@ -1,0 +1,169 @@
+"""Stored plans: one file a plan, written whole or not at all, each with a checksum over its content.
+
+    <folder>/plans/<player>/2026-09-07_2026-09-13_0003.json     third plan stored for this player
+    <folder>/plans/<player>/today_2026-09-09.json               a routine cut to the minutes of one day
+
+The plan stored last among those that hold a day is the one that stands. A file that was damaged or
+half edited is passed over as if it were not there: a plan can always be made again. Standard library only.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import zlib
+from collections.abc import Iterator, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from planner.diary.files import safe_name, write_whole
+from planner.errors import DiaryTrouble
+
+KEPT = 5
+"""Older plans for the same days that are kept beside the newest."""
+
+_NAME = re.compile(r"(\d{4}-\d\d-\d\d)_(\d{4}-\d\d-\d\d)_(\d{4,})\.json")
+_HEAD = re.compile(r'\{"crc32": "([0-9a-f]{8})", "content": ')
+
+
+class _Stored(NamedTuple):
+    serial: int
+    first_day: str
+    last_day: str
+    path: Path
+
+
+def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> None:
+    """Stores a plan; from now on it stands for `first_day` to `last_day`. Raises `CannotWrite`."""
+    stored = _stored(folder, player_id)
+    first_day, last_day = (str(date.fromisoformat(plan_json[name])) for name in ("first_day", "last_day"))
+    serial = max((plan.serial for plan in stored), default=0) + 1
+    write_whole(_place(folder, player_id) / f"{first_day}_{last_day}_{serial:04d}.json", _wrapped(plan_json))
+    older = [plan for plan in stored if (plan.first_day, plan.last_day) == (first_day, last_day)]
+    for plan in older[KEPT:]:
+        _remove(plan.path)
+
+
+def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
+    """The plan that stands for a day, None where there is none."""
+    return next((plan for _, plan in _plans_for(folder, player_id, day)), None)
+
+
+def save_today(folder: Path, player_id: str, day: date, routine_json: Mapping[str, Any]) -> None:
+    """Stores the routine of one day as it was cut; it stands as long as the plan it was cut from does."""
+    cut = {"plan": _name_of_plan(folder, player_id, day), "routine": dict(routine_json)}
+    write_whole(_today_file(folder, player_id, day), _wrapped(cut))
+
+
+def load_today(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
+    """The cut routine of a day, None where there is none or another plan stands by now."""
+    cut = _content(_today_file(folder, player_id, day))
+    if cut is None or cut.get("plan") != _name_of_plan(folder, player_id, day):
+        return None
+    routine = cut.get("routine")
+    return routine if isinstance(routine, dict) else None
+
+
+def day_items(folder: Path, player_id: str, day: date) -> tuple[dict[str, Any], ...] | None:
+    """The items of a day as they stand on the stand, cut or whole; None where no plan holds the day."""
+    routine = load_today(folder, player_id, day)
+    if routine is None:
+        plan = load_plan(folder, player_id, day)
+        return None if plan is None else items_of(plan, day)
+    return items_of(routine, day)
+
+
+def items_of(plan_json: Mapping[str, Any], day: date) -> tuple[dict[str, Any], ...]:
+    """The items of one day of a plan, or of a routine that is only that day (it then has `items` itself)."""
+    for found in plan_json.get("days", [plan_json]):
+        if found.get("date", day.isoformat()) == day.isoformat():
+            return tuple(found.get("items", ()))
+    return ()
+
+
+def planned_last(folder: Path, player_id: str, combination: str, day: date) -> dict[str, Any] | None:
+    """The last item with this combination in the plans that stand up to the day, None where there is none."""
+    best, item = "", None
+    told: set[str] = set()  # days of which a plan stored later has spoken
+    for stored in _stored(folder, player_id):
+        if stored.first_day > day.isoformat() or stored.last_day <= best:
+            continue
+        for found in (_content(stored.path) or {}).get("days", ()):
+            when = str(found.get("date", ""))
+            if best < when <= day.isoformat() and when not in told:
+                turn = _turn(found, combination)
+                best, item = (best, item) if turn is None else (when, turn)
+            told.add(when)
+    return item
+
+
+def _turn(day: Mapping[str, Any], combination: str) -> dict[str, Any] | None:
+    return next((item for item in day.get("items", ()) if item.get("combination") == combination), None)
+
+
+def _plans_for(folder: Path, player_id: str, day: date) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Name and content of the readable plans that hold the day, the one stored last first."""
+    for stored in _stored(folder, player_id):
+        if stored.first_day <= day.isoformat() <= stored.last_day:
+            plan = _content(stored.path)
+            if plan is not None:
+                yield stored.path.name, plan
+
+
+def _name_of_plan(folder: Path, player_id: str, day: date) -> str:
+    return next((name for name, _ in _plans_for(folder, player_id, day)), "")
+
+
+def _stored(folder: Path, player_id: str) -> list[_Stored]:
+    """The plans of a player by their names, the one stored last first."""
+    place = _place(folder, player_id)
+    found = []
+    for path in _listed(place):
+        match = _NAME.fullmatch(path.name)
+        if match:
+            found.append(_Stored(int(match[3]), match[1], match[2], path))
+    return sorted(found, reverse=True)
+
+
+def _listed(place: Path) -> list[Path]:
+    try:
+        return list(place.iterdir())
+    except (FileNotFoundError, NotADirectoryError):
+        return []
+    except OSError as trouble:
+        raise DiaryTrouble(f"the stored plans in {place} cannot be read: {trouble.strerror}") from trouble
+
+
+def _place(folder: Path, player_id: str) -> Path:
+    return folder / "plans" / safe_name(player_id)
+
+
+def _today_file(folder: Path, player_id: str, day: date) -> Path:
+    return _place(folder, player_id) / f"today_{day.isoformat()}.json"
+
+
+def _wrapped(content: Mapping[str, Any]) -> str:
+    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
+    return f'{{"crc32": "{zlib.crc32(text.encode()):08x}", "content": {text}}}\n'
+
+
+def _content(path: Path) -> dict[str, Any] | None:
+    """What a file holds, None where it is not there, damaged or not ours."""
+    try:
+        text = path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError):
+        return None
+    head = _HEAD.match(text)
+    body = text[head.end() : -2] if head else ""
+    if head is None or text[-2:] != "}\n" or f"{zlib.crc32(body.encode()):08x}" != head[1]:
+        return None
+    content = json.loads(body)
+    return content if isinstance(content, dict) else None
+
+
+def _remove(path: Path) -> None:
+    try:
+        path.unlink()
+    except OSError:
+        return  # an old plan that stays does no harm

@@ -1,0 +1,49 @@
+"""Whether a stored plan still stands: its files, its ratings, the program. Standard library only.
+
+This is the short road of `planner today`: nothing is planned again while nothing has changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from planner import __version__
+from planner.diary.digest import diary_digest
+from planner.errors import NoInput
+
+NO_RATINGS = hashlib.sha256().hexdigest()
+
+
+def input_digests(files: Mapping[str, Path]) -> tuple[dict[str, str], ...]:
+    """Name and SHA-256 of every file a plan is made from, in the order given."""
+    return tuple({"name": name, "sha256": _digest(path)} for name, path in files.items())
+
+
+def _digest(path: Path) -> str:
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError as error:
+        raise NoInput(f"{path.name} cannot be read: {error.strerror}") from error
+
+
+def still_holds(
+    plan: Mapping[str, Any], files: Mapping[str, Path], data: Path, player_id: str, day: date, anchor: date
+) -> bool:
+    """Whether `plan` is what would be made again for `day`: same files, program, anchor, earlier ratings."""
+    return (
+        plan["made_with"]["planner"] == __version__
+        and plan["anchor"] == anchor.isoformat()
+        and tuple(plan["inputs"]) == input_digests(files)
+        and _same_ratings(plan, diary_digest(data, player_id, before=day))
+    )
+
+
+def _same_ratings(plan: Mapping[str, Any], digest: str) -> bool:
+    """An empty diary is what a plan from a file of earlier ratings was made beside."""
+    if digest == NO_RATINGS:
+        return bool(plan["ratings_from"] != "diary")
+    return bool(plan["diary_digest"] == digest)

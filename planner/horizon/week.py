@@ -1,0 +1,216 @@
+"""One week from beginning to end: shelf, estimates, capacity, wishes, turns, days, checked.
+
+Curriculum + Player -> Combination -> (ratings) CleanTempo -> Wish -> WeekProblem -> WeekPlan -> verified
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
+
+from planner import __version__
+from planner.diary.rating import Rating
+from planner.errors import Refused
+from planner.inputs.curriculum import Curriculum
+from planner.inputs.player import Player
+from planner.need.capacity import Capacity, capacity
+from planner.need.clean_tempo import Estimates, estimate
+from planner.need.combinations import Combination, Scope, scope
+from planner.need.days import playing_load, week_facts
+from planner.need.weigh import Wish, pairs_of, wishes
+from planner.plan.account import coverage, excluded, rule_account
+from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
+from planner.plan.layout import lay_out
+from planner.plan.problem import WeekProblem
+from planner.plan.solve.stages import Limits, Progress, Solved, solve_week
+from planner.plan.verify import verify
+from planner.plan.weekplan import CombinationState, Stage, WeekPlan
+
+BREACHES_SHOWN = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What a week is made from.
+
+    Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan`
+    is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
+    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties.
+    """
+
+    curriculum: Curriculum
+    player: Player
+    ratings: tuple[Rating, ...]
+    first_day: date
+    last_day: date
+    anchor: date
+    inputs: tuple[Mapping[str, str], ...]
+    diary_digest: str
+    ratings_from: str
+    last_plan: Mapping[str, Any] | None
+    seed: int = 0
+
+
+def plan_week(request: Request, limits: Limits, progress: Progress) -> dict[str, Any]:
+    """The checked plan of the days from `first_day` to `last_day`, as JSON values.
+
+    Raises DoesNotFit where fixed music and pins clash with the rules, Refused where the check of the
+    finished plan finds a broken rule (a fault of the program: nothing is shown).
+    """
+    progress("reading the diary")
+    week, shelf = week_of(request)
+    problem = week_problem(week)
+    solved = solve_week(problem, limits, progress)
+    plan = _plan(request, week, shelf, problem, solved).to_json()
+    progress("checking")
+    checked(request.curriculum, request.player, request.ratings, plan)
+    return plan
+
+
+def checked(
+    curriculum: Curriculum, player: Player, ratings: tuple[Rating, ...], plan: Mapping[str, Any]
+) -> None:
+    """Raise Refused where the second road through the rules finds any of them broken."""
+    found = verify(curriculum, player, ratings, plan)
+    if found:
+        named = "; ".join(str(breach) for breach in found[:BREACHES_SHOWN])
+        more = f"; and {len(found) - BREACHES_SHOWN} more" if len(found) > BREACHES_SHOWN else ""
+        raise Refused(
+            f"the plan was made but its check failed, so it is not shown: {named}{more}",
+            "this is a fault of the program: please report it with your files",
+        )
+
+
+def week_of(request: Request) -> tuple[Week, Scope]:
+    """Everything the week is made from, and the shelf it was taken from."""
+    first, last = request.first_day, request.last_day
+    ratings = tuple(rating for rating in request.ratings if rating.day < first)
+    shelf = scope(request.curriculum, request.player, first, last)
+    estimates = estimate(shelf.written, ratings, first, request.player)
+    room = capacity(shelf, estimates, ratings, request.player, first, last)
+    wanted = wishes(shelf, estimates, ratings, request.player, first, last, room)
+    week = Week(
+        player=request.player,
+        wishes=wanted,
+        pairs=pairs_of(wanted, last),
+        capacity=room,
+        days=week_facts(request.player, first, last),
+        before=day_before(request, shelf, estimates, ratings),
+        last_turns=_last_turns(request.last_plan),
+        pins=frozenset(),
+        seed=request.seed,
+    )
+    return week, shelf
+
+
+def day_before(
+    request: Request, shelf: Scope, estimates: Estimates, ratings: tuple[Rating, ...]
+) -> DayBefore:
+    """The day before the first day as the diary has it, each combination at the pace of its next take."""
+    from planner.need.capacity import next_take
+    from planner.need.turns import turns_before
+
+    day = request.first_day - timedelta(days=1)
+    names = frozenset(rating.combination for rating in ratings if rating.day == day)
+    known: list[Combination] = [c for c in shelf.written if c.id in names]
+    turns = turns_before(ratings, request.first_day)
+    load = sum(
+        (next_take(c, estimates, turns, request.player, request.first_day).load for c in known), Fraction(0)
+    )
+    return DayBefore(
+        date=day,
+        load=Fraction(str(round(float(load + playing_load(request.player, day)), 3))),
+        heavy=any(name.split("/")[0] in _heavy_exercises(request.curriculum) for name in names),
+        combinations=names,
+    )
+
+
+def _heavy_exercises(curriculum: Curriculum) -> frozenset[str]:
+    return frozenset(e.id for e in curriculum.exercises if e.family == HEAVY_FAMILY)
+
+
+def _last_turns(plan: Mapping[str, Any] | None) -> frozenset[tuple[str, date]]:
+    if plan is None:
+        return frozenset()
+    return frozenset(
+        (item["combination"], date.fromisoformat(day["date"]))
+        for day in plan["days"]
+        for item in day["items"]
+        if item["combination"]
+    )
+
+
+def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solved: Solved) -> WeekPlan:
+    player, curriculum = request.player, request.curriculum
+    return WeekPlan(
+        player=player.id,
+        name=player.name,
+        instrument=player.instrument,
+        curriculum=curriculum.id,
+        curriculum_title=curriculum.title,
+        curriculum_week=shelf.week,
+        curriculum_weeks=curriculum.weeks,
+        high=player.high,
+        longest_position=player.longest_position,
+        anchor=request.anchor,
+        first_day=request.first_day,
+        last_day=request.last_day,
+        seed=request.seed,
+        made_with={"planner": __version__, "ortools": _solver_version()},
+        inputs=request.inputs,
+        diary_digest=request.diary_digest,
+        ratings_from=request.ratings_from,
+        capacity=_capacity(week.capacity),
+        rules=rule_account(problem, solved.turns),
+        solver={
+            "stages": tuple(Stage(s.goal, s.value, s.bound, s.status) for s in solved.stages),
+            "work": solved.work,
+            "stopped_by": solved.stopped_by,
+        },
+        coverage=coverage(week, solved.turns),
+        combinations=tuple(_state(wish) for wish in week.wishes),
+        pairs=(),
+        excluded=excluded(shelf),
+        pins=(),
+        before={
+            "date": week.before.date,
+            "load": round(float(week.before.load), 3),
+            "heavy": week.before.heavy,
+            "combinations": tuple(sorted(week.before.combinations)),
+        },
+        days=lay_out(week, solved.turns),
+    )
+
+
+def _solver_version() -> str:
+    from importlib.metadata import version
+
+    return version("ortools")
+
+
+def _capacity(room: Capacity) -> dict[str, Any]:
+    return {
+        "items_per_week": room.items_per_week,
+        "granted_span_days": room.granted_span_days,
+        "sentence": room.sentence,
+        "proof": room.proof,
+        "fits": room.fits,
+    }
+
+
+def _state(wish: Wish) -> CombinationState:
+    return CombinationState(
+        combination=wish.id,
+        state=wish.state,
+        need=wish.need,
+        since=wish.since,
+        value=wish.value,
+        value_again=min(wish.value, wish.value_again),
+        turn_by=wish.turn_by,
+        last_played=wish.last_played,
+        articulations=wish.articulations,
+        wanted=wish.wanted,
+    )

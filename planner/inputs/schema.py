@@ -1,0 +1,299 @@
+"""The tables that may stand in the files, word by word, as pydantic models.
+
+Every word is optional here; `required` names those that may not be left out. So a table with faults still
+yields a record of what is sound in it, and the checks that cross words go on with that: all faults of a file
+are told at once. Defaults are applied where the frozen types are built. Imported lazily by `read.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from itertools import islice
+from typing import Annotated, Any, ClassVar, Literal, Self, TypeVar, get_args
+
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, ValidationError
+
+from planner.brass.names import NAMINGS, Naming
+from planner.brass.tempo import EIGHTHS_IN_BEAT, Beat
+from planner.inputs.curriculum import LEVELS, Articulation, Family, Level, Measure
+from planner.inputs.fields import at_most, day, identifier, number, one_of, text, whole, word_or_number
+from planner.inputs.findings import Found, did_you_mean
+from planner.inputs.text import MOST_FAULTS, shown
+
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+MOST_WEEKS = 60
+MOST_POSITIONS = 12
+MOST_MINUTES = 600
+
+ID = identifier()
+TITLE = text(120)
+SHORT = text(40)
+PATH = text(200)
+NOTATION = 4_000
+SOME = 20
+MANY = 200
+"""Entries of a list: more than can be meant, few enough to be told one by one."""
+ARTICULATIONS: tuple[Articulation, ...] = get_args(Articulation)
+FAMILIES: tuple[Family, ...] = get_args(Family)
+MEASURES: tuple[Measure, ...] = get_args(Measure)
+BOLDNESS = {"careful": 0.92, "usual": 0.84, "bold": 0.75}
+KindOfDate = Literal["free", "short", "concert", "audition"]
+KINDS_OF_DATE: tuple[KindOfDate, ...] = get_args(KindOfDate)
+
+LevelWord = Annotated[Level, one_of("a level", LEVELS)]
+FamilyWord = Annotated[Family, one_of("a family", FAMILIES)]
+ArticulationWord = Annotated[Articulation, one_of("an articulation", ARTICULATIONS)]
+Weekday = Annotated[str, one_of("a weekday", WEEKDAYS)]
+NamingWord = Annotated[Naming | None, one_of("a way of naming notes", NAMINGS)]
+Minutes = Annotated[int | None, whole(0, MOST_MINUTES)]
+Intensity = Annotated[int | None, whole(1, 5)]
+Tempo = Annotated[int | None, whole(1, 400)]
+Day = Annotated[date | None, day()]
+
+
+class Table(BaseModel):
+    """A table of a file: only its own words, none of them turned from one kind of value into another."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+    required: ClassVar[tuple[str, ...]] = ()
+    _given: frozenset[str] = PrivateAttr(frozenset())
+
+    def has(self, word: str) -> bool:
+        """Whether the file has this word, sound or not."""
+        return word in self._given
+
+    def given(self, words: Iterable[str]) -> Self:
+        """Remembers the words that the file has."""
+        self._given = frozenset(words)
+        return self
+
+
+class CurriculumHead(Table):
+    """[curriculum]."""
+
+    required = ("id", "title", "weeks")
+    id: Annotated[str | None, ID] = None
+    title: Annotated[str | None, TITLE] = None
+    author: Annotated[str | None, TITLE] = None
+    licence: Annotated[str | None, TITLE] = None
+    weeks: Annotated[int | None, whole(1, MOST_WEEKS)] = None
+    naming: NamingWord = None
+
+
+class ExerciseTable(Table):
+    """[[exercise]]; tempo, hold, keys and pattern are tables or lists of their own, read one by one."""
+
+    required = ("id", "title", "family", "weeks", "meter", "tempo", "articulations", "pattern")
+    id: Annotated[str | None, ID] = None
+    title: Annotated[str | None, TITLE] = None
+    purpose: Annotated[str | None, text(300)] = None
+    family: Annotated[Family | None, one_of("a family", FAMILIES)] = None
+    measure: Annotated[Measure | None, one_of("a measure", MEASURES)] = None
+    weeks: Annotated[list[Annotated[int, whole(1, MOST_WEEKS)]] | None, at_most(MOST_WEEKS)] = None
+    meter: Annotated[str | None, SHORT] = None
+    grouping: Annotated[list[Annotated[int, whole(1, 32)]] | None, at_most(32)] = None
+    tempo: Any = None
+    hold: Any = None
+    passes: Annotated[int | None, whole(1, 32)] = None
+    rounds: Annotated[int | None, whole(1, 12)] = None
+    cycle: Annotated[int | None, whole(1, MOST_POSITIONS)] = None
+    starts: Annotated[list[Annotated[int, whole(1, MOST_POSITIONS)]] | None, at_most(MOST_POSITIONS)] = None
+    articulations: Annotated[list[ArticulationWord] | None, at_most(SOME)] = None
+    articulations_are: Annotated[str | None, one_of("a way", ("alternate", "each"))] = None
+    keys: Any = None
+    keys_are: Annotated[str | None, one_of("a kind of key", ("concert", "written"))] = None
+    octave: Annotated[int | None, whole(-3, 3)] = None
+    after: Annotated[list[Annotated[str, SHORT]] | None, at_most(MANY)] = None
+    instruments: Annotated[list[Annotated[str, SHORT]] | None, at_most(MANY)] = None
+    level: Annotated[Level | None, one_of("a level", LEVELS)] = None
+    pattern: Any = None
+
+
+class PatternTable(Table):
+    """[[exercise.pattern]]: partials or degrees."""
+
+    required = ("name",)
+    name: Annotated[str | None, ID] = None
+    partials: Any = None
+    degrees: Any = None
+
+
+class TempoTable(Table):
+    """{ beat, first, goal }."""
+
+    required = ("beat", "first", "goal")
+    beat: Annotated[Beat | None, one_of("a beat", tuple(EIGHTHS_IN_BEAT))] = None
+    first: Tempo = None
+    goal: Tempo = None
+
+
+class HoldTable(Table):
+    """{ first, goal } in seconds."""
+
+    required = ("first", "goal")
+    first: Annotated[int | None, whole(1, 120)] = None
+    goal: Annotated[int | None, whole(1, 120)] = None
+
+
+class MinutesTable(Table):
+    """Minutes for each weekday; a day left out has none."""
+
+    monday: Minutes = None
+    tuesday: Minutes = None
+    wednesday: Minutes = None
+    thursday: Minutes = None
+    friday: Minutes = None
+    saturday: Minutes = None
+    sunday: Minutes = None
+
+
+class SpansTable(Table):
+    """How long combinations may rest, in weeks."""
+
+    kept_up_weeks: Annotated[int | None, whole(1, 52)] = None
+
+
+class DateTable(Table):
+    """[[date]]: one date, or from and to."""
+
+    required = ("kind",)
+    kind: Annotated[KindOfDate | None, one_of("a kind of date", KINDS_OF_DATE)] = None
+    date: Day = None
+    start: Day = Field(default=None, alias="from")
+    to: Day = None
+    title: Annotated[str | None, TITLE] = None
+    minutes: Minutes = None
+
+
+class LimitTable(Table):
+    """[[limit]]."""
+
+    required = ("title", "from", "until")
+    title: Annotated[str | None, TITLE] = None
+    start: Day = Field(default=None, alias="from")
+    until: Day = None
+    top_note: Annotated[str | None, SHORT] = None
+    minutes: Minutes = None
+    without: Annotated[list[FamilyWord] | None, at_most(SOME)] = None
+
+
+class MusicTable(Table):
+    """[[music]]."""
+
+    required = ("title", "minutes")
+    id: Annotated[str | None, ID] = None
+    title: Annotated[str | None, TITLE] = None
+    part: Annotated[str | None, TITLE] = None
+    minutes: Annotated[int | None, whole(1, MOST_MINUTES)] = None
+    days: Annotated[list[Weekday] | None, at_most(SOME)] = None
+    band: Annotated[list[Annotated[int, whole(1, 400)]] | None, at_most(SOME)] = None
+    until: Day = None
+    intensity: Intensity = None
+
+
+class PlayingTable(Table):
+    """[[playing]]."""
+
+    required = ("title", "days", "minutes")
+    title: Annotated[str | None, TITLE] = None
+    days: Annotated[list[Weekday] | None, at_most(SOME)] = None
+    minutes: Annotated[int | None, whole(1, MOST_MINUTES)] = None
+    on_the_lip: Annotated[float | None, number(0, 1)] = None
+    intensity: Intensity = None
+
+
+class PlayerTable(Table):
+    """The words of a player file outside its lists; minutes, spans and the four lists are read one by one."""
+
+    required = ("id", "name", "instrument", "level", "curriculum", "starts", "minutes")
+    id: Annotated[str | None, ID] = None
+    name: Annotated[str | None, TITLE] = None
+    instrument: Annotated[str | None, SHORT] = None
+    level: Annotated[Level | None, one_of("a level", LEVELS)] = None
+    curriculum: Annotated[str | None, PATH] = None
+    starts: Day = None
+    naming: NamingWord = None
+    minutes: Any = None
+    range: Annotated[list[Annotated[str, SHORT]] | None, at_most(SOME)] = None
+    known_notes: Annotated[list[Annotated[str, SHORT]] | None, at_most(MANY)] = None
+    breath_seconds: Annotated[float | None, number(2, 60)] = None
+    longest_position: Annotated[int | None, whole(1, MOST_POSITIONS)] = None
+    side: Annotated[str | None, one_of("a side of the horn", ("F", "B flat"))] = None
+    boldness: Annotated[float | None, word_or_number(BOLDNESS, 0.5, 0.95)] = None
+    articulation_order: Annotated[list[ArticulationWord] | None, at_most(SOME)] = None
+    spans: Any = None
+    ratings: Annotated[str | None, PATH] = None
+    warm_up: Annotated[str | None, one_of("a kind of warm-up", ("mine",))] = None
+    warm_up_title: Annotated[str | None, TITLE] = None
+    warm_up_minutes: Annotated[int | None, whole(1, 60)] = None
+    blocks_a_day: Annotated[int | None, whole(1, 12)] = None
+    minutes_a_block: Annotated[int | None, whole(2, 60)] = None
+    families_a_day: Annotated[int | None, whole(1, 11)] = None
+    load_per_minute: Annotated[float | None, number(0.1, 5)] = None
+    date: Any = None
+    limit: Any = None
+    music: Any = None
+    playing: Any = None
+
+
+Model = TypeVar("Model", bound=Table)
+
+_SHOULD_BE = {
+    "list_type": "a list in square brackets",
+    "dict_type": "a table",
+    "model_type": "a table",
+}
+
+
+def sound_part(model: type[Model], table: object, found: Found, monday: date | None = None) -> Model:
+    """What is sound in a table, as its model; everything else goes to `found`. Never raises."""
+    if not isinstance(table, Mapping):
+        found.add((), f"{_called(found)} should be a table, not {shown(table)}")
+        return model()
+    _add_missing(model, table, found)
+    context = {"monday": monday} if monday else None
+    try:
+        return model.model_validate(table, context=context).given(table)
+    except ValidationError as trouble:
+        errors = trouble.errors(include_url=False)
+    for error in errors[:MOST_FAULTS]:
+        _add(model, error, found)
+    faulty = {error["loc"][0] for error in errors}
+    rest = {word: value for word, value in table.items() if word not in faulty}
+    return model.model_validate(rest, context=context).given(table)
+
+
+def words_of(model: type[Table]) -> tuple[str, ...]:
+    """The words that may stand in a table, as the file spells them."""
+    return tuple(field.alias or name for name, field in model.model_fields.items())
+
+
+def _add_missing(model: type[Table], table: Mapping[str, object], found: Found) -> None:
+    """Required words that are not there; one that only seems misspelt is told once, as the misspelling."""
+    allowed = words_of(model)
+    unknown = islice((word for word in table if word not in allowed), MOST_FAULTS)
+    meant = {did_you_mean(word, allowed) for word in unknown}
+    for word in model.required:
+        if word not in table and not any(f"'{word}'" in guess for guess in meant):
+            found.add((), f"'{word}' is missing in {_called(found)}")
+
+
+def _called(found: Found) -> str:
+    """How a message names the table at a path: its last word, "the file" for the file as a whole."""
+    names = [part for part in found.base if isinstance(part, str)]
+    return names[-1] if names else "the file"
+
+
+def _add(model: type[Table], error: Any, found: Found) -> None:
+    """One pydantic error in our words."""
+    loc, context = error["loc"], error.get("ctx", {})
+    if error["type"] == "fault":
+        found.add(loc, context["message"], context["hint"], column=context["column"])
+    elif error["type"] == "extra_forbidden":
+        allowed = words_of(model)
+        message = f"{shown(loc[-1])} is not a word of {_called(found)}; allowed: {', '.join(allowed)}"
+        found.add(loc, message, did_you_mean(loc[-1], allowed), word=True)
+    else:
+        should_be = _SHOULD_BE.get(error["type"], "written differently")
+        found.add(loc, f"{loc[0]} should be {should_be}, not {shown(error['input'])}")

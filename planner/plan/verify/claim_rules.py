@@ -1,0 +1,138 @@
+"""What the plan says about itself: head, digests, coverage, the day before, the solver's figures.
+
+Readings where the specification leaves room:
+- coverage: "wanted" are combinations with a turn_by inside the week or past; "met" are those of them with a
+  turn in it; "left" names the others, each expected after the week or on no date;
+- the load of the day before must lie between what the slowest and the fastest tempos of the combinations
+  rated on it make, because their tempos of today cannot be told from the plan;
+- a last stage after "turns" and "value" may spend 0.3 % of the value; "turns" is minimised and every later
+  stage but "value" too; a proven stage has its bound as its value.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+
+from planner.plan.verify.breach import Breach
+from planner.plan.verify.case import Case, breach
+from planner.plan.verify.days import exact, monday
+from planner.plan.verify.lasting import extremes
+from planner.plan.verify.repertoire import curriculum_week
+from planner.plan.verify.soft import soft_costs
+from planner.plan.verify.time_rules import ROUNDED
+from planner.plan.verify.week_rules import heavy_before
+from planner.plan.weekplan import Stage
+
+SHA256 = re.compile(r"[0-9a-f]{64}")
+VALUE_KEPT = Fraction(997, 1000)
+
+
+def head(case: Case) -> Iterator[Breach]:
+    """The head names the player, the instrument, the curriculum and its week."""
+    plan, player, curriculum = case.plan, case.player, case.curriculum
+    for name, found, right in (
+        ("player", plan.player, player.id),
+        ("name", plan.name, player.name),
+        ("instrument", plan.instrument, player.instrument),
+        ("curriculum", plan.curriculum, curriculum.id),
+        ("curriculum_title", plan.curriculum_title, curriculum.title),
+        ("curriculum_week", plan.curriculum_week, curriculum_week(player, plan.first_day)),
+        ("curriculum_weeks", plan.curriculum_weeks, curriculum.weeks),
+        ("high", plan.high, player.high),
+        ("longest_position", plan.longest_position, player.longest_position),
+        ("anchor", plan.anchor, monday(plan.anchor)),
+    ):
+        if found != right:
+            yield breach("head", None, f"{name} is {found}, should be {right}")
+
+
+def digests(case: Case) -> Iterator[Breach]:
+    """The plan says what it was made from and with."""
+    for note in case.notes.inputs:
+        if not note.name or not SHA256.fullmatch(note.sha256):
+            yield breach("digests", None, f"input {note.name!r} has no sha256")
+    if not case.notes.inputs:
+        yield breach("digests", None, "no inputs are named")
+    if not SHA256.fullmatch(case.plan.diary_digest):
+        yield breach("digests", None, "diary_digest is no sha256")
+    for name in ("planner", "ortools"):
+        if not case.plan.made_with.get(name):
+            yield breach("digests", None, f"made_with names no {name}")
+
+
+def rule_notes(case: Case) -> Iterator[Breach]:
+    """No hard rule is broken by the plan's own account."""
+    for name, note in case.notes.rules.items():
+        if note.broken < 0 or (note.hard and note.broken):
+            yield breach("rule notes", None, f"{name} is broken {note.broken} times")
+    if not case.notes.rules:
+        yield breach("rule notes", None, "the plan names no rules")
+
+
+def coverage(case: Case) -> Iterator[Breach]:
+    """Every wanted turn is met or left with its reason."""
+    wanted = {name for name, entry in case.playable.items() if entry.wanted}
+    met = {name for name in wanted if name in case.turns}
+    note = case.notes.coverage
+    left = [one.combination for one in note.left]
+    if (note.wanted, note.met) != (len(wanted), len(met)):
+        yield breach("coverage", None, f"{note.met} of {note.wanted}, should be {len(met)} of {len(wanted)}")
+    if sorted(left) != sorted(wanted - met):
+        yield breach("coverage", None, f"left {left}, should be {sorted(wanted - met)}")
+    for one in note.left:
+        if not one.reason or (one.expected is not None and one.expected <= case.last_day):
+            yield breach("coverage", None, f"{one.combination} left without reason, or expected this week")
+
+
+def day_before(case: Case) -> Iterator[Breach]:
+    """The day before the week is what the diary says of it."""
+    note, names = case.notes.before, {rating.combination for rating in case.rated_before}
+    for name, found, right in (
+        ("date", note.date, case.before.date),
+        ("heavy", note.heavy, heavy_before(case)),
+        ("combinations", sorted(note.combinations), sorted(names)),
+    ):
+        if found != right:
+            yield breach("day before", None, f"{name} is {found}, should be {right}")
+    known = [case.known[name] for name in sorted(names) if name in case.known and case.known[name].part]
+    breath = case.player.breath_seconds
+    most = sum((extremes(one, breath).most_load for one in known), case.before.playing)
+    playable = [one for one in known if one.id in case.playable]
+    least = sum((extremes(one, breath).least_load for one in playable), case.before.playing)
+    if not least - ROUNDED <= exact(note.load) <= most + ROUNDED:
+        between = f"{float(least):.3f} to {float(most):.3f}"
+        yield breach("day before", None, f"load {note.load}, should be {between}")
+
+
+def stages(case: Case) -> Iterator[Breach]:
+    """The solver's stages carry the recomputed values, each on the right side of its bound."""
+    found = case.notes.solver.stages
+    if [stage.goal for stage in found[:2]] != ["turns", "value"]:
+        yield breach("stages", None, f"stages are {[stage.goal for stage in found]}")
+        return
+    turns, value = found[0], found[1]
+    cost, worth = sum(cost.cost for cost in soft_costs(case)), plan_value(case)
+    if turns.value != cost:
+        yield breach("stages", None, f"turns are {turns.value}, should be {cost}")
+    least = VALUE_KEPT * value.value if len(found) > 2 else value.value
+    if worth < least or (len(found) == 2 and worth != value.value):
+        yield breach("stages", None, f"value is {value.value}, the plan's is {worth}")
+    if value.bound < max(worth, value.value):
+        yield breach("stages", None, f"value {max(worth, value.value)} over its bound {value.bound}")
+    yield from _bounds(found)
+
+
+def _bounds(found: tuple[Stage, ...]) -> Iterator[Breach]:
+    for stage in found:
+        if stage.goal != "value" and stage.value < stage.bound:
+            yield breach("stages", None, f"{stage.goal} {stage.value} under its bound {stage.bound}")
+        if stage.status == "proven" and stage.value != stage.bound:
+            yield breach("stages", None, f"{stage.goal} is called proven at {stage.value} of {stage.bound}")
+
+
+def plan_value(case: Case) -> int:
+    """Value of the plan's turns: the first of a combination at its value, further ones at value_again."""
+    known = [(case.playable[name], len(days)) for name, days in case.turns.items() if name in case.playable]
+    return sum(entry.value + (count - 1) * entry.value_again for entry, count in known)

@@ -1,0 +1,166 @@
+"""The soft rules (8 to 11) counted on a finished plan, each breach with its cost.
+
+Costs are whole numbers: thousandths of need, days and flat charges, as in the week's definitions.
+Readings where the specification leaves room:
+- "passed without the turn" counts calendar days of the week up to the day before the first turn;
+- a missed window of a combination in work costs 1000 + need, without a charge for days past;
+- windows in work are stretches of three practice days running that end inside the week and lie after the
+  last turn before it; a turn counts on the days of the week only;
+- a pair was last met on the last rating of any playable combination that has it, and its window is charged
+  like a kept-up one, days past and later days included;
+- rule 11 counts a combination once a day, and own keys and positions of an item once each;
+- families in scope are those of the playable combinations; own music counts among a day's families only.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from planner.plan.verify.case import Case
+from planner.plan.verify.wishes import PAIR_SPAN_DAYS, last_played, turn_by
+
+MISSED = 1000
+PAST_DAY = 200
+LATER_DAY = 200
+OTHER_WINDOW = 200
+FAMILY = 2000
+SINGLE = 300
+TOUCH = 500
+TOUCHES_A_WEEK = 2
+USUAL_PRACTICE_DAYS = 6
+MINUTES_A_FAMILY = 8
+WINDOW = 3
+POSITIONS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """One breach of a soft rule and what it costs; `date` is None where it is about the week."""
+
+    rule: str
+    date: dt.date | None
+    what: str
+    cost: int
+
+
+def soft_costs(case: Case) -> tuple[Cost, ...]:
+    """Every breach of a soft rule that costs anything, rule by rule."""
+    return tuple(cost for rule in SOFT_RULES for cost in rule(case) if cost.cost)
+
+
+def turns_of_combinations(case: Case) -> Iterator[Cost]:
+    """Every combination has a turn by the day on which it wants one, and comes back in its rhythm."""
+    for name, entry in case.playable.items():
+        by = turn_by(case, name, entry.state)
+        if by is None:
+            continue
+        days = case.turns.get(name, ())
+        rhythm = entry.state == "in work"
+        cost = _rhythm(case, name, by, entry.need, days) if rhythm else _window(case, by, entry.need, days)
+        yield Cost("turns", by, name, cost)
+
+
+def turns_of_pairs(case: Case) -> Iterator[Cost]:
+    """Every exercise is met in every key and on every position of it within the pairs' span."""
+    for (exercise, what), names in pairs(case).items():
+        met = [day for day in (last_played(case, name) for name in names) if day is not None]
+        by = max(met) + dt.timedelta(days=PAIR_SPAN_DAYS) if met else case.last_day
+        need = sum(case.playable[name].need for name in names) // len(names)
+        days = sorted({day for name in names for day in case.turns.get(name, ())})
+        yield Cost("pairs", by, f"{exercise} {what}", _window(case, by, need, tuple(days)))
+
+
+def families(case: Case) -> Iterator[Cost]:
+    """A day has several families, as many as its minutes carry."""
+    in_scope = len({case.known[name].exercise.family for name in case.playable})
+    for day in case.days:
+        if day.facts.short or day.facts.warm_up_only:
+            continue
+        wanted = min(case.player.families_a_day, in_scope, day.facts.free_minutes // MINUTES_A_FAMILY)
+        missing = max(0, wanted - len(day.families()))
+        yield Cost("families", day.date, f"{missing} of {wanted} families missing", FAMILY * missing)
+
+
+def single_blocks(case: Case) -> Iterator[Cost]:
+    """A block has at least two combinations where the exercise has them."""
+    choice = Counter(case.known[name].exercise.id for name in case.playable)
+    for day in case.days:
+        for block in day.blocks:
+            alone = len(block.combinations) == 1 and choice[block.exercise] > 1
+            yield Cost("single blocks", day.date, block.exercise, SINGLE * alone)
+
+
+def touches(case: Case) -> Iterator[Cost]:
+    """Every position and every key is met several times a week."""
+    least = max(1, TOUCHES_A_WEEK * len(case.practice) // USUAL_PRACTICE_DAYS)
+    wanted = {touch for name in case.playable for touch in _touched(case, name)}
+    counts: Counter[str] = Counter()
+    for name, days in case.turns.items():
+        if name in case.playable:
+            counts.update({touch: len(days) for touch in _touched(case, name)})
+    for touch in sorted(wanted):
+        missing = max(0, least - counts[touch])
+        yield Cost("touches", None, f"{touch}: {counts[touch]} of {least}", TOUCH * missing)
+
+
+SOFT_RULES: tuple[Callable[[Case], Iterable[Cost]], ...] = (
+    turns_of_combinations,
+    turns_of_pairs,
+    families,
+    single_blocks,
+    touches,
+)
+
+
+def pairs(case: Case) -> Mapping[tuple[str, str], tuple[str, ...]]:
+    """Exercise and key, exercise and position, with the playable combinations that have the two."""
+    found: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for name in case.playable:
+        one = case.known[name]
+        assert one.part is not None
+        for what in (*sorted(set(one.part.keys)), *(f"position {place}" for place in one.part.positions)):
+            found[one.exercise.id, what].append(name)
+    return {pair: tuple(names) for pair, names in found.items()}
+
+
+def _touched(case: Case, name: str) -> frozenset[str]:
+    part = case.known[name].part
+    assert part is not None
+    places = (f"position {place}" for place in part.positions if place <= POSITIONS)
+    return frozenset((*places, *(f"key group {tonic}" for tonic in part.tonics)))
+
+
+def _window(case: Case, by: dt.date, need: int, days: tuple[int, ...]) -> int:
+    """A window from the first day to `by`, or the whole week where that is past; `days` have a turn."""
+    end = (by - case.first_day).days
+    count = len(case.days)
+    if end >= count:
+        return 0
+    past = max(0, -end)
+    first = days[0] if days else count
+    missed = first > (count - 1 if past else end)
+    later = max(0, first - max(end, 0) - 1)
+    return (MISSED + need + PAST_DAY * past) * missed + LATER_DAY * later
+
+
+def _rhythm(case: Case, name: str, by: dt.date, need: int, days: tuple[int, ...]) -> int:
+    """Windows of three practice days running; those that end at `by` and every third day after cost most."""
+    last = last_played(case, name)
+    assert last is not None
+    third = case.calendar.between(last, by)
+    cost = 0
+    for index in case.practice:
+        place = case.calendar.between(last, case.days[index].date)
+        if place < third or _turn_within(case, index, days):
+            continue
+        cost += MISSED + need if (place - third) % WINDOW == 0 else OTHER_WINDOW
+    return cost
+
+
+def _turn_within(case: Case, index: int, days: tuple[int, ...]) -> bool:
+    """Whether there is a turn on one of the last three practice days of the week up to `index`."""
+    window = [place for place in case.practice if place <= index][-WINDOW:]
+    return any(window[0] <= day <= index for day in days)

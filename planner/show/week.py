@@ -1,0 +1,196 @@
+"""The week on one screen: what stands on which day, what it gives up and how much of it is proven.
+
+A pure function from a plan to text. Numbers in the upper part are items (a combination on a day is one,
+also in two goes); nothing is said by colour or type face alone.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from math import ceil
+from typing import Any
+
+from planner.show import day as about
+from planner.show import items as say
+from planner.show.layout import Faces, clean, flow, indent, page, wrap
+from planner.show.tables import Row, Table, table_lines
+from planner.show.words import WEEKDAYS, date_in_words, day_of, pretty, spoken
+
+Day = dict[str, Any]
+
+NONE = "–"
+SHOWN = 5  # so many combinations left over are named, the rest counted
+STATES = ("new", "in work", "kept up")
+# what a breach of a soft rule means, by the rule's name in the plan
+BREACHES = {
+    "turns": "turns later than wanted",
+    "pairs": "an exercise in a key or on a position later than wanted",
+    "families": "families missing on a day",
+    "single blocks": "blocks with one combination where there are more",
+    "block size": "blocks with one combination where there are more",
+    "touches": "positions or keys met less often than wanted",
+}
+# of every stage: what is said where it is proven, and where another plan might be better by some per cent
+PROOFS = {
+    "turns": ("no plan gives up less", "another plan might give up at most {} % less"),
+    "value": (
+        "no plan with these turns is worth more",
+        "one with these turns might be worth at most {} % more",
+    ),
+    "evenness": ("none like it is more even", "one like it might be at most {} % more even"),
+}
+OTHER_PROOF = ("{} cannot be better", "{} might be better by at most {} %")
+
+
+def week_text(
+    plan: dict[str, Any], *, width: int = 80, colour: bool = False, plain: bool = False, boxes: bool = False
+) -> str:
+    """The week of `plan` as text.
+
+    `width` in columns; `colour` allows bold and dim; `plain` gives one fact a line, for reading aloud;
+    `boxes` allows fine lines (a terminal, not a pipe).
+    """
+    if plain:
+        return page(spoken(fact) for fact in _aloud(plan))
+    return page(_screen(plan, width, Faces(colour), boxes))
+
+
+def _screen(plan: dict[str, Any], width: int, faces: Faces, boxes: bool) -> Iterator[str]:
+    yield from (faces.bold(line) for line in wrap(week_heading(plan), width))
+    yield from flow(week_facts(plan), width)
+    yield ""
+    yield from table_lines(week_table(plan), width, faces, boxes=boxes)
+    for lines in (_notes(plan), given_up(plan), proven(plan)):
+        facts = list(lines)
+        if facts:
+            yield ""
+        for fact in facts:
+            yield from indent(wrap(fact, width - 3), "", "   ")
+
+
+def week_heading(plan: dict[str, Any]) -> str:
+    """Whose week, from which day to which."""
+    first, last = day_of(plan["first_day"]), date_in_words(plan["last_day"])
+    begins = date_in_words(plan["first_day"], year=False)
+    if first.month == day_of(plan["last_day"]).month:
+        begins = begins.rpartition(" ")[0]
+    return f"{clean(plan.get('name') or plan['player'])}, {begins} to {last}"
+
+
+def week_facts(plan: dict[str, Any]) -> list[str]:
+    """Instrument, week of the curriculum, what the minutes carry."""
+    facts = [fact for _, fact in about.heading_facts(plan, {"items": [], "load": 0})]
+    return [*facts, *([clean(plan["capacity"]["sentence"])] if plan["capacity"].get("sentence") else [])]
+
+
+def week_table(plan: dict[str, Any]) -> Table:
+    """Days beside each other: items of every exercise, then minutes and load, then states."""
+    days = plan["days"]
+    head = (
+        "",
+        *(f"{WEEKDAYS[day_of(day['date']).weekday()][:3]}\n{day_of(day['date']).day}" for day in days),
+        "week",
+    )
+    counts = [Counter(say.title(item) for item in turns(day)) for day in days]
+    titles = dict.fromkeys(title for count in counts for title in count)
+    exercises = tuple(_row(title, [count[title] for count in counts]) for title in titles)
+    music = [_minutes(day, "own music") for day in days]
+    clock = (
+        *((_row("own music, min", music),) if any(music) else ()),
+        _row("minutes", [round(day["seconds_used"] / 60) for day in days]),
+        _row("free minutes", [round(day["seconds_free"] / 60) for day in days]),
+        _row("load", [round(day["load"]) for day in days]),
+        _row("load limit", [round(day["load_limit"]) for day in days]),
+    )
+    states = tuple(_row(state, [_in_state(day, state) for day in days]) for state in STATES)
+    return Table(head, tuple(group for group in (exercises, clock, states) if group))
+
+
+def _row(name: str, numbers: list[int]) -> Row:
+    return (name, *(str(number or NONE) for number in (*numbers, sum(numbers))))
+
+
+def turns(day: Day) -> list[say.Item]:
+    """The items of a day that are combinations, each counted once, also where it is played in two goes."""
+    return [item for item in day["items"] if item["combination"] and item["go"] == 1]
+
+
+def _in_state(day: Day, state: str) -> int:
+    return sum(1 for item in turns(day) if item["state"] == state)
+
+
+def _minutes(day: Day, family: str) -> int:
+    seconds = sum(int(item["seconds"]) for item in day["items"] if item["family"] == family)
+    return round(seconds / 60)
+
+
+def _notes(plan: dict[str, Any]) -> Iterator[str]:
+    for day in plan["days"]:
+        date = day_of(day["date"])
+        for note in about.day_notes(day):
+            yield f"{WEEKDAYS[date.weekday()][:3]} {date.day}: {note}"
+
+
+def given_up(plan: dict[str, Any]) -> Iterator[str]:
+    """What the week does not hold: turns left over, soft rules bent, combinations set aside."""
+    left = plan["coverage"]["left"]
+    yield f"Turns: {plan['coverage']['met']} of {plan['coverage']['wanted']} wanted this week."
+    for one in left[:SHOWN]:
+        expected = f", expected {date_in_words(one['expected'], year=False)}" if one.get("expected") else ""
+        yield f"Not this week: {clean(one['combination'])}, {pretty(one['reason'])}{expected}."
+    if left[SHOWN:]:
+        yield f"Not this week: {len(left) - SHOWN} more, named by planner coverage."
+    broken = {name: rule["broken"] for name, rule in plan["rules"].items() if rule["broken"]}
+    bent = [f"{BREACHES.get(name, clean(name))} ({count})" for name, count in broken.items()]
+    if bent:
+        yield f"Given up: {'; '.join(bent)}."
+    if plan["excluded"]:
+        yield f"Set aside: {'; '.join(_by_reason(plan['excluded']))}."
+
+
+def _by_reason(excluded: Iterable[dict[str, str]]) -> list[str]:
+    counts = Counter(pretty(one["reason"]) for one in excluded)
+    return [f"{number} ({reason})" for reason, number in counts.most_common()]
+
+
+def proven(plan: dict[str, Any]) -> Iterator[str]:
+    """How much of the plan is proven, stage by stage, and what ended the search."""
+    for stage in plan["solver"]["stages"]:
+        name = clean(stage["goal"])
+        sure, open_ = PROOFS.get(name, tuple(words.replace("{}", name, 1) for words in OTHER_PROOF))
+        yield (
+            f"Proven: {sure}."
+            if stage["status"] == "proven"
+            else f"Not proven: {open_.format(_gain(stage))}."
+        )
+    if plan["solver"].get("stopped_by") == "Ctrl-C":
+        yield "The search was stopped: this is the best checked plan so far."
+
+
+def _gain(stage: dict[str, Any]) -> str:
+    """Per cent of the stage's value by which its bound is better, with one decimal, rounded up."""
+    share = abs(stage["value"] - stage["bound"]) / max(abs(stage["value"]), 1)
+    return f"{ceil(1000 * share) / 10:g}"
+
+
+def _aloud(plan: dict[str, Any]) -> Iterator[str]:
+    yield f"Week: {week_heading(plan)}"
+    yield from week_facts(plan)
+    for day in plan["days"]:
+        name = date_in_words(day["date"], year=False)
+        yield from (f"{name}: {fact}" for fact in _day_aloud(day))
+    yield from given_up(plan)
+    yield from proven(plan)
+
+
+def _day_aloud(day: Day) -> Iterator[str]:
+    yield from about.day_notes(day)
+    if not day["items"]:
+        yield about.NO_PRACTICE.rstrip(".").lower()
+        return
+    yield f"{round(day['seconds_used'] / 60)} of {round(day['seconds_free'] / 60)} min"
+    yield f"load {day['load']:.0f} of {day['load_limit']:.0f}"
+    for title, number in Counter(say.title(item) for item in turns(day)).items():
+        yield f"{title}, {number} {'item' if number == 1 else 'items'}"
+    yield from (f"{number} {state}" for state in STATES if (number := _in_state(day, state)))

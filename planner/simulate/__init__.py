@@ -1,0 +1,1 @@
+"""Simulated players, on purpose unlike what the planner assumes about real ones."""

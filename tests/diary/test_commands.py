@@ -1,0 +1,355 @@
+"""The commands of the diary as people run them, on a small player with a stored routine."""
+
+from __future__ import annotations
+
+import io
+import json
+import sqlite3
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from diary.a_day import ITEMS
+from diary.some_ratings import MONDAY
+
+from planner.cli import app
+from planner.cli.run import run
+from planner.diary.plans import save_plan
+from planner.diary.rating import Rating
+from planner.diary.store import Diary
+
+CURRICULUM = """
+[curriculum]
+id = "two-exercises"
+title = "Two exercises"
+weeks = 4
+
+[[exercise]]
+id = "fives"
+title = "Fives"
+family = "flexibility"
+measure = "tempo"
+weeks = [1]
+meter = "5/8"
+tempo = { beat = "eighth", first = 88, goal = 160 }
+articulations = ["slurred", "tongued"]
+
+[[exercise.pattern]]
+name = "a"
+partials = "4e> 5e 6e> 5e 4e"
+
+[[exercise]]
+id = "still"
+title = "Still"
+family = "long tones"
+measure = "tempo"
+weeks = [1]
+meter = "4/4"
+tempo = { beat = "quarter", first = 60, goal = 88 }
+articulations = ["slurred"]
+keys = ["C"]
+
+[[exercise.pattern]]
+name = "p"
+degrees = "1w"
+"""
+PLAYER = """
+id = "anna"
+name = "Anna"
+instrument = "trumpet"
+level = "intermediate"
+curriculum = "two-exercises"
+starts = 2026-09-07
+minutes = { monday = 45, tuesday = 45 }
+ratings = "earlier.csv"
+
+[[limit]]
+title = "new braces"
+from = 2026-09-10
+until = 2026-09-11
+minutes = 10
+"""
+EARLIER = "day,combination,articulation,tempo,clean,grade,value\n-5,fives/a/1-2-3,slurred,96,,3,\n"
+DAY = ["--date", "2026-09-07"]
+EMPTY_FIELDS = {
+    "title": "", "pattern": "a", "place": "c-major", "keys": ["C major"], "positions": [1],
+    "fingerings": ["0"], "beat": "quarter", "tempo_first": 60,
+}  # fmt: skip
+
+
+@pytest.fixture
+def data(own_data_folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Anna's folder, with a routine stored for Monday; the data folder is given back."""
+    (tmp_path / "curricula").mkdir()
+    (tmp_path / "curricula" / "two-exercises.toml").write_text(CURRICULUM)
+    (tmp_path / "player.toml").write_text(PLAYER)
+    (tmp_path / "earlier.csv").write_text(EARLIER)
+    monkeypatch.chdir(tmp_path)
+    items = [EMPTY_FIELDS | item for item in ITEMS]
+    plan = {
+        "first_day": "2026-09-07",
+        "last_day": "2026-09-13",
+        "days": [{"date": "2026-09-07", "items": items}],
+    }
+    save_plan(own_data_folder, "anna", plan)
+    return own_data_folder
+
+
+def stored(data: Path) -> dict[str, Rating]:
+    """Anna's own ratings by combination."""
+    with Diary.open(data) as diary:
+        return {one.combination: one for one in diary.ratings("anna") if one.day >= MONDAY}
+
+
+@pytest.fixture
+def typed(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
+    """Lets standard input be what is typed at a terminal."""
+
+    def at_a_terminal(text: str) -> None:
+        keys = io.StringIO(text)
+        monkeypatch.setattr(keys, "isatty", lambda: True)
+        monkeypatch.setattr("sys.stdin", keys)
+
+    return at_a_terminal
+
+
+def test_words_on_the_command_line_rate_only_what_they_name(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(app, ["rate", *DAY, "B2=112", "D=skip"]) == 0
+    assert {name: one.clean for name, one in stored(data).items()} == {"up/a/d-major": 112}
+    assert capsys.readouterr().out.splitlines() == [
+        "Stored 1 rating for 2026-09-07: B2 clean at 112, D1 left out.",
+        "Next: planner today",
+    ]
+
+
+def test_the_rest_can_be_rated_clean_along_with_words(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(app, ["rate", *DAY, "B2=3", "--rest-clean", "--player", "player.toml"]) == 0
+    found = stored(data)
+    assert (found["up/a/d-major"].grade, found["up/a/c-major"].grade, len(found)) == (3, 4, 7)
+    assert capsys.readouterr().out.splitlines() == [
+        "Stored 7 ratings for 2026-09-07: 6 clean as marked, B2 nearly at 108.",
+        "Next: planner today --player player.toml",
+    ]
+
+
+def test_enter_rates_the_whole_routine_clean_as_marked(
+    data: Path, typed: Callable[[str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed("\n")
+    assert run(app, ["rate", *DAY]) == 0
+    found = stored(data)
+    assert (len(found), found["up/a/c-major"].tempo, found["up/a/c-major"].grade) == (7, 96, 4)
+    printed = capsys.readouterr().out
+    assert "Stored 7 ratings for 2026-09-07: 7 clean as marked." in printed
+    assert printed.count("All clean as marked?") == 1
+
+
+def test_the_question_comes_after_the_items_with_their_marks(
+    data: Path, typed: Callable[[str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed("no\n")
+    assert run(app, ["rate", *DAY]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[1].split() == ["B1", "Up", "C", "major", "slurred", "♩", "=", "96"]
+    assert [line.split()[0] for line in lines[1:8]] == ["B1", "B2", "C1", "D1", "E1", "F1", "G1"]
+    assert lines[-1].endswith("Nothing was stored.")
+    assert stored(data) == {}
+
+
+def test_exceptions_at_the_question_leave_the_rest_clean(data: Path, typed: Callable[[str], None]) -> None:
+    typed("B2=116 C1=14s D=skip\n")
+    assert run(app, ["rate", *DAY]) == 0
+    found = stored(data)
+    assert (found["up/a/d-major"].clean, found["still/p/c-major"].value) == (116, 14.0)
+    assert (found["up/a/c-major"].grade, "peak/a/1-2-3" in found) == (4, False)
+
+
+def test_a_wrong_word_at_the_question_is_asked_for_again(
+    data: Path, typed: Callable[[str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    typed("B2=17\nB2=3\n")
+    assert run(app, ["rate", *DAY]) == 0
+    assert "word 1, B2=17: 17 is neither a grade" in capsys.readouterr().err
+    assert stored(data)["up/a/d-major"].grade == 3
+
+
+def test_without_a_terminal_nothing_is_asked(
+    data: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n"))
+    assert run(app, ["rate", *DAY]) == 2
+    assert "there is no terminal to ask what was clean" in capsys.readouterr().err
+    assert stored(data) == {}
+
+
+def test_one_wrong_word_stores_nothing(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(app, ["rate", *DAY, "B1=108", "B2=110"]) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert printed.err == (
+        "word 2, B2=110: 110 is no metronome mark; nearest: 108 and 112 (nothing was stored)\n"
+    )
+    assert not (data / "diary.sqlite").exists()
+
+
+def test_a_day_without_a_routine_cannot_be_asked_about(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(app, ["rate", "--date", "2026-09-20", "--rest-clean"]) == 66
+    assert "no routine with anything to rate is stored for 2026-09-20" in capsys.readouterr().err
+
+
+def test_a_wrong_date_is_a_word_not_understood(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(app, ["rate", "--date", "7.9.2026", "B1=4"]) == 2
+    assert capsys.readouterr().err == "'7.9.2026' is no date (write it like 2026-09-07)\n"
+
+
+def test_a_combination_never_planned_is_taken_from_the_curriculum(data: Path) -> None:
+    assert run(app, ["rate", "--date", "2026-09-20", "fives/a/5-6-7/tongued=4@96"]) == 0
+    one = stored(data)["fives/a/5-6-7"]
+    assert (one.day, one.articulation, one.tempo, one.grade) == (date(2026, 9, 20), "tongued", 96, 4)
+
+
+def test_a_combination_never_planned_needs_its_articulation(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(app, ["rate", *DAY, "fives/a/5-6-7=4@96"]) == 2
+    assert "say how it was played: fives/a/5-6-7/slurred or fives/a/5-6-7/tongued" in capsys.readouterr().err
+
+
+def test_an_articulation_the_exercise_does_not_have_is_refused(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(app, ["rate", *DAY, "fives/a/5-6-7/triple=4@96"]) == 2
+    assert "there is no combination 'fives/a/5-6-7/triple'" in capsys.readouterr().err
+
+
+def test_a_combination_planned_before_keeps_its_articulation_and_mark(data: Path) -> None:
+    assert run(app, ["rate", "--date", "2026-09-20", "up/a/d-major=3"]) == 0
+    one = stored(data)["up/a/d-major"]
+    assert (one.articulation, one.tempo, one.grade) == ("tongued", 108, 3)
+
+
+def test_a_rating_inside_a_limit_is_marked_and_said(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(app, ["rate", "--date", "2026-09-10", "up/a/d-major=3"]) == 0
+    assert stored(data)["up/a/d-major"].limited
+    assert "inside a limit and lower no estimate" in capsys.readouterr().out
+
+
+def test_a_whole_paper_sheet_is_typed_in_from_a_file(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("sheet.txt").write_text("2026-09-07\nB2=3\nC1=9s\n2026-09-09 fives/a/1-2-3/slurred=104\n")
+    assert run(app, ["rate", "--date", "2026-09-12", "--from", "sheet.txt"]) == 0
+    assert sorted(stored(data)) == ["fives/a/1-2-3", "still/p/c-major", "up/a/d-major"]
+    assert capsys.readouterr().out == "Stored 3 ratings for 2026-09-07 to 2026-09-09.\n"
+
+
+def test_a_paper_sheet_may_come_from_standard_input(data: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("B2=3\n"))
+    assert run(app, ["rate", *DAY, "--from", "-"]) == 0
+    assert stored(data)["up/a/d-major"].grade == 3
+
+
+def test_a_faulty_paper_sheet_stores_nothing(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("sheet.txt").write_text("B2=3\nB1=fine\n")
+    assert run(app, ["rate", *DAY, "--from", "sheet.txt"]) == 65
+    assert capsys.readouterr().err.startswith("sheet.txt:2:1: B1=fine: 'fine' is not understood")
+    assert stored(data) == {}
+
+
+def test_undo_takes_back_one_rate_and_says_so(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3", "C1=9s"])
+    capsys.readouterr()
+    assert run(app, ["undo"]) == 0
+    assert capsys.readouterr().out == "Taken back: 2 ratings of 2026-09-07 (rate).\n"
+    assert stored(data) == {}
+
+
+def test_undo_of_nothing_says_so(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(app, ["undo"]) == 0
+    assert capsys.readouterr().out == "There is nothing to take back.\n"
+
+
+def test_the_first_rating_brings_the_earlier_ones_in(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    capsys.readouterr()
+    assert run(app, ["diary", "export"]) == 0
+    # 5 days before Monday 7 September is Wednesday the 2nd
+    assert capsys.readouterr().out.splitlines()[1:] == [
+        "2026-09-02,fives/a/1-2-3,slurred,96,,3,,no,0",
+        "2026-09-07,up/a/d-major,tongued,108,,3,,no,600",
+    ]
+
+
+@pytest.mark.parametrize("name", ["out.csv", "out.json"])
+def test_an_export_comes_back_by_an_import(
+    name: str, data: Path, own_data_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3", "C1=9.5s"])
+    run(app, ["diary", "export", "--to", name])
+    assert run(app, ["diary", "import", name, "--diary", "elsewhere"]) == 0
+    with Diary.open(Path("elsewhere")) as there, Diary.open(data) as here:
+        assert there.ratings("anna") == here.ratings("anna") != ()
+        if name == "out.json":
+            assert there.anchor("anna") == here.anchor("anna") == MONDAY
+
+
+def test_a_sheet_of_another_hand_comes_beside_the_earlier_ratings(data: Path) -> None:
+    Path("old.csv").write_text(
+        "day,combination,articulation,grade,tempo\n2026-09-08,still/p/c-major,slurred,5,60\n"
+    )
+    assert run(app, ["diary", "import", "old.csv"]) == 0
+    with Diary.open(data) as diary:
+        assert {one.combination for one in diary.ratings("anna")} == {"still/p/c-major", "fives/a/1-2-3"}
+
+
+def test_an_import_of_what_is_there_stores_nothing(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    run(app, ["diary", "export", "--to", "out.csv"])
+    capsys.readouterr()
+    assert run(app, ["diary", "import", "out.csv"]) == 0
+    assert capsys.readouterr().out == "0 ratings taken in, 2 were there already.\n"
+    connection = sqlite3.connect(data / "diary.sqlite")
+    assert connection.execute("SELECT count(*) FROM batch WHERE source LIKE 'import%'").fetchone() == (0,)
+    connection.close()
+
+
+def test_undo_takes_an_import_back(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    Path("old.csv").write_text(
+        "day,combination,articulation,grade,tempo\n2026-09-08,fives/a/1-2-3,slurred,5,96\n"
+    )
+    run(app, ["diary", "import", "old.csv"])
+    capsys.readouterr()
+    assert run(app, ["undo"]) == 0
+    assert capsys.readouterr().out == "Taken back: 1 rating of 2026-09-08 (import old.csv).\n"
+
+
+def test_an_export_as_json_is_json(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    capsys.readouterr()
+    assert run(app, ["diary", "export", "--format", "json"]) == 0
+    content: dict[str, Any] = json.loads(capsys.readouterr().out)
+    assert (content["player"], len(content["ratings"])) == ("anna", 2)
+
+
+def test_a_backup_comes_back_by_a_restore(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    run(app, ["diary", "backup"])
+    run(app, ["rate", *DAY, "C1=9s"])
+    capsys.readouterr()
+    assert run(app, ["diary", "restore"]) == 0
+    names = capsys.readouterr().out.splitlines()
+    (by_hand,) = [name for name in names if "by-hand" in name]
+    assert run(app, ["diary", "restore", by_hand]) == 0
+    assert list(stored(data)) == ["up/a/d-major"]
+
+
+def test_every_command_of_the_diary_has_help(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    below = [["diary", name] for name in ("export", "import", "backup", "restore")]
+    for command in (["rate"], ["undo"], ["diary"], *below):
+        assert run(app, [*command, "-h"]) == 0
+        assert "Usage: planner" in capsys.readouterr().out

@@ -1,0 +1,63 @@
+"""Every way of breaking the plan is noticed by the rule it breaks, and every rule has something it notices."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+
+from planner.plan.verify import RULES, verify
+from plan.verify.breakages import INPUTS, PLANS, Breakage, OtherInputs
+from plan.verify.builder import broken_rules, build, case_of
+from plan.verify.shelf import SMALL, WEEK
+
+# Rules whose breaking needs a plan of its own; their tests stand in test_week_rules.py.
+ELSEWHERE = {"days_running", "after"}
+
+
+@pytest.fixture(scope="module")
+def sound() -> dict[str, Any]:
+    return build(SMALL, WEEK)
+
+
+def test_a_sound_plan_has_no_breach(sound: dict[str, Any]) -> None:
+    assert verify(SMALL.curriculum, SMALL.player, SMALL.ratings, sound) == ()
+
+
+def test_a_check_leaves_the_plan_as_it_was(sound: dict[str, Any]) -> None:
+    before = copy.deepcopy(sound)
+    verify(SMALL.curriculum, SMALL.player, SMALL.ratings, sound)
+    assert sound == before
+
+
+@pytest.mark.parametrize("breakage", PLANS, ids=lambda one: one.words)
+def test_a_broken_plan_is_noticed(sound: dict[str, Any], breakage: Breakage) -> None:
+    assert breakage.rule in broken_rules(SMALL, breakage.broken(sound))
+
+
+@pytest.mark.parametrize("other", INPUTS, ids=lambda one: one.words)
+def test_other_inputs_make_the_plan_unsound(sound: dict[str, Any], other: OtherInputs) -> None:
+    assert other.rule in broken_rules(other.change(SMALL), sound)
+
+
+def test_every_rule_is_broken_by_something_in_the_catalogue(sound: dict[str, Any]) -> None:
+    shaped = [one.broken(sound) for one in PLANS if one.rule != "shape"]
+    cases = [case_of(SMALL, plan) for plan in shaped] + [case_of(one.change(SMALL), sound) for one in INPUTS]
+    silent = {rule.__name__ for rule in RULES if not any(True for case in cases for _ in rule(case))}
+    assert silent == ELSEWHERE
+
+
+def test_a_breach_reads_as_day_rule_and_figures(sound: dict[str, Any]) -> None:
+    plan = copy.deepcopy(sound)
+    plan["days"][0]["seconds_used"] = 1000
+    (breach,) = verify(SMALL.curriculum, SMALL.player, SMALL.ratings, plan)
+    used = sum(item["seconds"] for item in plan["days"][0]["items"])
+    assert str(breach) == f"2026-09-07: day sums: seconds_used is 1000, should be {used}"
+
+
+def test_a_missing_field_is_named_by_its_path(sound: dict[str, Any]) -> None:
+    plan = copy.deepcopy(sound)
+    del plan["days"][2]["items"][1]["tempo_goal"]
+    found = verify(SMALL.curriculum, SMALL.player, SMALL.ratings, plan)
+    assert [one.what for one in found] == ["days[2].items[1].tempo_goal is missing"]

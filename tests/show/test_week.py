@@ -1,0 +1,117 @@
+"""The week on one screen. Counts: by hand from `sample_plan.py`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from show.sample_plan import DAYS, FIVES, LONG_TUBES, PLAN, day, item
+
+from planner.show.layout import cells
+from planner.show.week import given_up, proven, turns, week_heading, week_table, week_text
+
+
+def row(name: str) -> list[str]:
+    return next(list(cells_) for cells_ in week_table(PLAN).rows if cells_[0] == name)[1:]
+
+
+def stage(goal: str, value: int, bound: int, status: str) -> dict[str, Any]:
+    return PLAN | {
+        "solver": {
+            "stages": [{"goal": goal, "value": value, "bound": bound, "status": status}],
+            "stopped_by": status,
+        }
+    }
+
+
+def test_a_combination_in_two_goes_counts_as_one_item() -> None:
+    assert len(turns(DAYS[0])) == 6  # B1 B2 C1 C2 C4 D1; C3 is the second go of C1
+
+
+def test_items_of_an_exercise_stand_under_their_days() -> None:
+    assert row("Rolling fives") == ["2", "2", "–", "2", "2", "–", "–", "8"]
+
+
+def test_minutes_of_own_music_stand_under_their_days() -> None:
+    assert row("own music, min") == ["12", "–", "–", "–", "12", "–", "–", "24"]
+
+
+def test_new_combinations_are_counted_by_day() -> None:
+    assert row("new") == ["1", "–", "–", "–", "–", "–", "–", "1"]
+
+
+def test_a_week_without_own_music_has_no_line_for_it() -> None:
+    plan = PLAN | {"days": [day("2026-09-07", 900, [item("B1", **FIVES | LONG_TUBES)])]}
+    assert "own music" not in week_text(plan)
+
+
+def test_a_week_across_two_months_names_both() -> None:
+    plan = PLAN | {"first_day": "2026-09-28", "last_day": "2026-10-04"}
+    assert week_heading(plan) == "Nele Brandt, Monday 28 September to Sunday 4 October 2026"
+
+
+def test_a_turn_left_over_says_why_and_when_it_comes() -> None:
+    reason, when = "the concert week holds no more", "expected Monday 21 September"
+    assert f"Not this week: five-steps/up/b-flat-minor, {reason}, {when}." in list(given_up(PLAN))
+
+
+def test_more_than_five_left_over_are_counted() -> None:
+    left = PLAN["coverage"]["left"] * 8
+    plan = PLAN | {"coverage": PLAN["coverage"] | {"left": left}}
+    assert "Not this week: 3 more, named by planner coverage." in list(given_up(plan))
+
+
+def test_a_rule_that_is_bent_says_what_is_given_up() -> None:
+    assert "Given up: turns later than wanted (1)." in list(given_up(PLAN))
+
+
+def test_a_rule_without_words_of_its_own_goes_by_its_name() -> None:
+    plan = PLAN | {"rules": {"siesta": {"hard": False, "broken": 2, "parameters": {}}}}
+    assert "Given up: siesta (2)." in list(given_up(plan))
+
+
+def test_what_is_set_aside_is_counted_by_its_reason() -> None:
+    plan = PLAN | {"excluded": PLAN["excluded"] * 3}
+    assert "Set aside: 3 (B♭5 is above the range)." in list(given_up(plan))
+
+
+def test_a_proven_stage_says_so() -> None:
+    assert list(proven(stage("turns", 1690, 1690, "proven"))) == ["Proven: no plan gives up less."]
+
+
+# (1690 - 1600) / 1690 = 5.33 %, rounded up to 5.4: nothing better than the bound may be hidden by rounding
+def test_an_unproven_stage_says_how_much_is_open() -> None:
+    said = "Not proven: another plan might give up at most 5.4 % less."
+    assert list(proven(stage("turns", 1690, 1600, "not proven"))) == [said]
+
+
+def test_a_stage_with_a_new_name_is_told_by_it() -> None:
+    assert list(proven(stage("variety", 10, 10, "proven"))) == ["Proven: variety cannot be better."]
+
+
+def test_a_search_stopped_by_hand_says_so() -> None:
+    plan = stage("turns", 10, 5, "Ctrl-C")
+    assert list(proven(plan))[-1] == "The search was stopped: this is the best checked plan so far."
+
+
+def test_a_pipe_gets_no_drawn_line() -> None:
+    assert "─" not in week_text(PLAN)
+
+
+def test_a_terminal_gets_a_fine_line_under_the_days() -> None:
+    assert "────" in week_text(PLAN, boxes=True)
+
+
+def test_square_brackets_are_no_mark_up_on_a_terminal() -> None:
+    one = item("B1", **FIVES | LONG_TUBES | {"title": "[red]x[/bad]"})
+    assert "[red]x[/bad]" in week_text(PLAN | {"days": [day("2026-09-07", 900, [one])]}, boxes=True)
+
+
+@pytest.mark.parametrize("boxes", [False, True], ids=["pipe", "terminal"])
+@pytest.mark.parametrize("width", [50, 60, 72, 80, 100, 120])
+def test_no_width_makes_a_line_too_long(width: int, boxes: bool) -> None:
+    assert max(cells(line) for line in week_text(PLAN, width=width, boxes=boxes).splitlines()) <= width
+
+
+def test_a_day_read_aloud_names_itself_in_every_line() -> None:
+    assert "Monday 7 September: Rolling fives, 2 items" in week_text(PLAN, plain=True).splitlines()

@@ -1,0 +1,75 @@
+"""The commands that must answer at once load nothing that takes long to load."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from structure.tree import ROOT
+
+# Each takes a tenth of a second or more to load, a bare Python a hundredth.
+SLOW = ("pandas", "numpy", "scipy", "ortools", "highspy", "sqlalchemy", "alembic", "pydantic", "tree_sitter")
+# The player of the stored plan, and a day of its week.
+PLAYER, DAY = "jonah", "2026-09-09"
+_IMPORTED = re.compile(r"^import time:[^|]*\|[^|]*\|\s*(\S+)$", re.MULTILINE)
+
+
+def started(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    """Run the program with Python's own list of imports on standard error."""
+    return subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "planner", *words],
+        cwd=folder,
+        env=os.environ | {"PYTHONPATH": str(ROOT), "PLANNER_DATA": str(folder)},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+
+
+def said(done: subprocess.CompletedProcess[str]) -> str:
+    """What a run said on standard error beside its list of imports."""
+    return "\n".join(line for line in done.stderr.splitlines() if not line.startswith("import time:"))
+
+
+def slow_imports(done: subprocess.CompletedProcess[str]) -> list[str]:
+    """The slow libraries that a run loaded."""
+    assert done.returncode == 0, said(done)
+    loaded = {name.split(".")[0] for name in _IMPORTED.findall(done.stderr)}
+    assert "typer" in loaded
+    return sorted(loaded & set(SLOW))
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("--help",), ("--version",), ("today", "--help"), ("fingerings", "trumpet", "C4")],
+    ids=" ".join,
+)
+def test_a_light_command_loads_no_slow_library(tmp_path: Path, words: tuple[str, ...]) -> None:
+    assert slow_imports(started(tmp_path, *words)) == []
+
+
+@pytest.fixture(scope="module")
+def planned(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A data folder that holds the plan of a week."""
+    folder = tmp_path_factory.mktemp("planned")
+    done = started(folder, "week", "--player", PLAYER, "--date", DAY)
+    assert done.returncode == 0, said(done)
+    return folder
+
+
+def test_making_a_plan_does_load_them(planned: Path) -> None:
+    """What the next test looks for can be seen at all."""
+    done = started(planned, "week", "--player", PLAYER, "--date", "2026-09-16")
+    assert {"ortools", "pydantic"} <= set(slow_imports(done))
+
+
+def test_today_from_a_stored_plan_loads_no_slow_library(planned: Path) -> None:
+    assert slow_imports(started(planned, "today", "--player", PLAYER, "--date", DAY)) == []
+
+
+def test_today_from_a_stored_plan_is_a_routine(planned: Path) -> None:
+    assert "B1" in started(planned, "today", "--player", PLAYER, "--date", DAY).stdout
