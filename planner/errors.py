@@ -1,14 +1,9 @@
 """The errors a user can meet, each with its place and a hint, and the one table of exit codes.
 
-    PlannerError                    anything below; `code` is the exit code
-    |-- UsageError            2     a word on the command line that is not understood
-    |-- DoesNotFit            3     pins, fixed music and the rules clash
-    |-- BadData              65     a file is not what it should be (one line a fault)
-    |-- NoInput              66     a file, player or curriculum is not there
-    |-- Refused              70     the check of a finished plan found a broken rule
-    |-- CannotWrite          73     a file or folder cannot be made
-    |-- DiaryTrouble         74     the diary cannot be read or written
-    '-- Busy                 75     another program holds the diary
+PlannerError stands above all of them; the `code` of each is the exit code:
+UsageError 2, a word on the command line; DoesNotFit 3, pins, music and rules clash; BadData 65, a file with
+faults; NoInput 66, something is not there; Refused 70, a finished plan broke a rule; CannotWrite 73;
+DiaryTrouble 74; Busy 75.
 """
 
 from __future__ import annotations

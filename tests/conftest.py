@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,11 +12,11 @@ ROOT = Path(__file__).resolve().parent.parent
 
 
 @pytest.fixture(autouse=True)
-def own_data_folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+def own_data_folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     folder = tmp_path_factory.mktemp("data")
     monkeypatch.setenv("PLANNER_DATA", str(folder))
     monkeypatch.delenv("NO_COLOR", raising=False)
-    yield folder
+    return folder
 
 
 @pytest.hookimpl(tryfirst=True)

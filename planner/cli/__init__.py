@@ -112,6 +112,9 @@ def _built(name: str, entry: Command) -> Any:
         found = single
     command = typer.main.get_command(found)
     command.name = name
+    for each in (command, *getattr(command, "commands", {}).values()):
+        # typer keeps lines apart behind a backspace; a raw docstring writes it as two letters
+        each.help = (each.help or "").replace("\\b\n", "\b\n")
     if entry.examples and f"planner {name}" not in (command.help or ""):
         command.help = f"\b\n{entry.examples}\n\n{command.help or ''}"
     return command

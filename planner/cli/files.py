@@ -81,7 +81,7 @@ def new(
     answers, path = _answers(path, _Asking(flags, silent=no_input or not _terminal()))
     _refuse_overwriting(path, force=force)
     _write(path, answers)
-    put(f"{path} is written; next: planner today --player {path}")
+    put(f"{_shown(path)} is written; next: planner today --player {_shown(path)}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,43 +148,47 @@ def _curriculum(text: str, player_file: Path) -> str:
     return found
 
 
+def _shown(path: Path) -> str:
+    from planner.inputs.text import file_name
+
+    return file_name(path)
+
+
 def _with_ending(file: Path) -> Path:
     return file if file.suffix == ".toml" else file.with_name(f"{file.name}.toml")
 
 
 def _refuse_overwriting(path: Path, *, force: bool) -> None:
     if path.exists() and not force:
-        raise CannotWrite(f"{path} is there already", "add --force to write over it")
+        raise CannotWrite(f"{_shown(path)} is there already", "add --force to write over it")
 
 
 def _write(path: Path, answers: Answers) -> None:
     """Writes the file whole or not at all, and only if it reads back."""
     from planner.diary.files import write_whole
     from planner.inputs.read import player_from
-    from planner.inputs.text import file_name
     from planner.inputs.write import player_toml
 
     text = player_toml(answers)
-    player_from(text, file_name(path), path.parent, answers.starts)
+    player_from(text, _shown(path), path.parent, answers.starts)
     write_whole(path, text)
 
 
 def _checked(path: Path, monday: date) -> str:
     """One line about a faultless file; BadData or NoInput otherwise."""
     from planner.inputs.read import kind_of, read_curriculum, read_player
-    from planner.inputs.text import file_name
 
     if kind_of(path) == "curriculum":
-        return f"{file_name(path)}: {_curriculum_line(read_curriculum(path))}"
+        return f"{_shown(path)}: {_curriculum_line(read_curriculum(path))}"
     player = read_player(path, monday)
     _check_neighbours(path, player)
-    return f"{file_name(path)}: {_player_line(player)}"
+    return f"{_shown(path)}: {_player_line(player)}"
 
 
 def _check_neighbours(path: Path, player: Player) -> None:
     """The files that a player file names are there; BadData with the place of the name otherwise."""
     from planner.inputs.findings import Found, faults
-    from planner.inputs.text import file_name, read_text
+    from planner.inputs.text import read_text
 
     found = Found()
     try:
@@ -194,14 +198,12 @@ def _check_neighbours(path: Path, player: Player) -> None:
     if player.history and not Path(player.history).is_file():
         found.add(("ratings",), "there is no such file beside this one")
     if found.findings:
-        raise BadData(faults(found.findings, read_text(path), file_name(path)))
+        raise BadData(faults(found.findings, read_text(path), _shown(path)))
 
 
 def _missing_fault(path: Path, trouble: NoInput) -> Fault:
     """A file that is not there, in line with the faults of other files."""
-    from planner.inputs.text import file_name
-
-    name = file_name(path)
+    name = _shown(path)
     return Fault(name, 0, 0, trouble.message.removeprefix(name).strip(), trouble.hint)
 
 

@@ -58,10 +58,15 @@ def new_plan(
     minutes: int | None = None,
 ) -> Standing:
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
-    from planner.horizon.week import plan_week
-    from planner.plan.solve.stages import Limits
+    from planner.plan.stop import Stop, ctrl_c_asks
 
-    plan = plan_week(_request(place, files, last_plan, first_day, minutes), Limits(), _Progress().say)
+    stop = Stop()
+    with ctrl_c_asks(stop):
+        from planner.horizon.week import plan_week
+        from planner.plan.solve.stages import Limits
+
+        request = _request(place, files, last_plan, first_day, minutes)
+        plan = plan_week(request, Limits(), _Progress().say, stop)
     interrupted = plan["solver"]["stopped_by"] == "Ctrl-C"
     if not interrupted:
         save_plan(place.data, place.player_id, plan)

@@ -26,6 +26,7 @@ from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
 from planner.plan.layout import lay_out
 from planner.plan.problem import WeekProblem
 from planner.plan.solve.stages import Limits, Progress, Solved, solve_week
+from planner.plan.stop import Stop
 from planner.plan.verify import verify
 from planner.plan.weekplan import CombinationState, Stage, WeekPlan
 
@@ -54,7 +55,9 @@ class Request:
     seed: int = 0
 
 
-def plan_week(request: Request, limits: Limits, progress: Progress) -> dict[str, Any]:
+def plan_week(
+    request: Request, limits: Limits, progress: Progress, stop: Stop | None = None
+) -> dict[str, Any]:
     """The checked plan of the days from `first_day` to `last_day`, as JSON values.
 
     Raises DoesNotFit where fixed music and pins clash with the rules, Refused where the check of the
@@ -63,7 +66,7 @@ def plan_week(request: Request, limits: Limits, progress: Progress) -> dict[str,
     progress("reading the diary")
     week, shelf = week_of(request)
     problem = week_problem(week)
-    solved = solve_week(problem, limits, progress)
+    solved = solve_week(problem, limits, progress, stop)
     plan = _plan(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
@@ -153,7 +156,7 @@ def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solv
         curriculum_title=curriculum.title,
         curriculum_week=shelf.week,
         curriculum_weeks=curriculum.weeks,
-        high=player.high,
+        highest=max(player.known_notes, default=player.high),
         longest_position=player.longest_position,
         anchor=request.anchor,
         first_day=request.first_day,

@@ -70,7 +70,7 @@ def tables_of(name: str, value: object, found: Found, most: int) -> Sequence[obj
         found.add((), f"{name} should be a list of tables", f"write [[{name}]]")
         return ()
     if len(value) > most:
-        found.add((most,), f"there are {len(value)} tables [[{name}]]; at most {most} fit in one file")
+        found.add((most,), f"there are {len(value)} tables [[{name}]]; at most {most} fit")
     return value[:most]
 
 

@@ -67,11 +67,10 @@ class Answers:
 def player_toml(answers: Answers) -> str:
     """The text of a player file, each line explained.
 
-    >>> print(player_toml(Answers("bo", "Bo", "tuba-bb", "beginner", "term", date(2026, 9, 7),
-    ...     (20, 0, 0, 0, 0, 0, 0), 6.0))[:27])
-    id = "bo"
-    name = "Bo"
-    inst
+    >>> week = (20, 0, 0, 0, 0, 0, 0)
+    >>> bo = Answers("bo", "Bo", "tuba-bb", "beginner", "term", date(2026, 9, 7), week, 6.0)
+    >>> player_toml(bo).splitlines()[2]
+    'instrument = "tuba-bb"'
     """
     breath = answers.breath_seconds
     seconds = int(breath) if breath == int(breath) else breath

@@ -227,17 +227,19 @@ def _sentence(shelf: int, room: _Room, wanted: _Turns, weeks: int, new_room: int
         return f"{carried}; {_too_much(room, wanted, weeks, new_room)}."
     if not kept:
         return f"{carried}: room for up to {new_room} new a week."
-    words = f"{carried}: up to {new_room} new and about {kept} kept up, every {weeks} weeks"
+    new = f"up to {new_room} new" if new_room else "no new ones"
+    words = f"{carried}: {new} and about {kept} kept up, every {weeks} weeks"
     return f"{words}{f'; {_ways_out(room, wanted)}' if weeks > SHORTEST_WEEKS else ''}."
 
 
 def _too_much(room: _Room, wanted: _Turns, weeks: int, new_room: int) -> str:
     """What the week asks for where that is more than three quarters of the items, and what would help."""
-    asked = (
-        f"{wanted.new} new, {round(wanted.in_work)} turns in work and {math.ceil(wanted.kept(weeks))} kept up"
-    )
+    kept = math.ceil(wanted.kept(weeks))
+    asked = [f"{wanted.new} new"] if wanted.new else []
+    asked += [f"{round(wanted.in_work)} turns in work"] if wanted.in_work else []
+    asked += [f"{kept} for {sum(wanted.kept_up.values())} kept up every {weeks} weeks"] if kept else []
     carried = math.floor((1 - FREE_SHARE) * room.items)
-    words = f"{asked} (every {weeks} weeks) are more than the {carried} that leave a quarter free"
+    words = f"{' + '.join(asked)} are more than the {carried} that leave a quarter free"
     minutes = _minutes_for(wanted.total(weeks), room)
     if new_room and wanted.new > new_room:
         spread = math.ceil(Fraction(wanted.new, new_room))

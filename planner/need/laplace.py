@@ -111,9 +111,10 @@ def _at_sites(level: Array, statements: Statements) -> tuple[float, Array, Array
 
 def _density_over(bound: Array, log_p: Array) -> Array:
     """Normal density at a bound divided by the probability; 0 at an infinite bound."""
-    finite = np.where(np.isfinite(bound), bound, 0.0)
-    density = np.exp(-0.5 * finite**2 - 0.5 * np.log(2 * np.pi) - log_p)
-    return np.where(np.isfinite(bound), density, 0.0)
+    finite = np.isfinite(bound)
+    log_density = -0.5 * np.where(finite, bound, 0.0) ** 2 - 0.5 * np.log(2 * np.pi)
+    density: Array = np.exp(np.where(finite, log_density - log_p, -np.inf))
+    return density
 
 
 def _times(bound: Array, density: Array) -> Array:

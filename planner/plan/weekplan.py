@@ -134,7 +134,7 @@ class WeekPlan:
     curriculum_title: str
     curriculum_week: int
     curriculum_weeks: int
-    high: int
+    highest: int
     longest_position: int
     anchor: dt.date
     first_day: dt.date

@@ -35,7 +35,8 @@ def warm_up_steps(plan: dict[str, Any], day: dict[str, Any], item: Item) -> tupl
     if say.title(item) != OWN_SHAPE:
         return ()
     reach = Reach(
-        item["highest"] or Reach().highest, plan.get("longest_position") or Reach().longest_position
+        item["highest"] or plan.get("highest") or Reach().highest,
+        plan.get("longest_position") or Reach().longest_position,
     )
     return warm_up(plan["instrument"], item["seconds"], day_of(day["date"]), reach)
 
@@ -45,14 +46,16 @@ def heading_facts(plan: dict[str, Any], day: dict[str, Any]) -> list[tuple[str, 
     facts = [("Instrument", instrument_name(plan["instrument"]))]
     if plan.get("curriculum_week"):
         name = clean(plan.get("curriculum_title") or plan["curriculum"])
-        week, weeks = plan["curriculum_week"], plan.get("curriculum_weeks")
-        counted = kept_together(f"week {week}" + (f" of {weeks}" if weeks else ""))
+        week, weeks = plan["curriculum_week"], plan["curriculum_weeks"]
+        counted = kept_together(f"week {week} of {weeks}" if week <= weeks else f"after its {weeks} weeks")
         facts.append(("Curriculum", f"{name}, {counted}"))
     if day["items"]:
         used, free = round(day["seconds_used"] / 60), round(day["seconds_free"] / 60)
         facts.append(("Time", kept_together(f"{used} of {free} min")))
     if day["load"]:
-        facts.append(("Load", kept_together(f"load {day['load']:.0f} of {day['load_limit']:.0f}")))
+        other = day["playing_load"]
+        load = f"load {day['load']:.0f} of {day['load_limit']:.0f}"
+        facts.append(("Load", kept_together(load + (f", {other:.0f} of it other playing" if other else ""))))
     return facts
 
 

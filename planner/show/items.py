@@ -18,6 +18,7 @@ Item = dict[str, Any]
 BREATH_PAUSE_SECONDS = 3  # between breaths up to intensity 3, as in the plan's own arithmetic
 HEAVY = 4  # from this intensity on the pause after a breath is one and a half times the breath
 WARM_DOWN = "soft and falling, the lowest notes last"
+TEMPO = ("tempo", "target", "tempo_goal", "beat")  # where these agree, the tempo stands over the block
 SHORT_CYCLE = 4  # a longer cycle stands closer
 TIMES = {1: "once", 2: "twice"}
 
@@ -87,7 +88,7 @@ def accents(item: Item) -> str:
 
 
 def breath(items: Sequence[Item]) -> str:
-    """Passes in a breath and how long it lasts, for items with the same passes."""
+    """Passes in a breath and how long it lasts; where items differ, the most that is wanted: "up to 4"."""
     first = items[0]
     if first["measure"] == "seconds" or not first["breath_seconds"]:
         return ""
@@ -96,8 +97,16 @@ def breath(items: Sequence[Item]) -> str:
     inside = max(breaths_inside(item) for item in items)
     if inside:
         return kept_together(f"{length}, breathe {TIMES.get(inside, f'{inside} times')} on the way")
-    fewer = f" instead of {first['passes_wanted']}" if first["passes_wanted"] > first["passes"] else ""
-    return kept_together(f"{first['passes'] or 1} in a breath{fewer}, {length}")
+    wanted = max(item["passes_wanted"] for item in items)
+    if not shared(items, "passes"):
+        return kept_together(f"up to {wanted} in a breath, {length}")
+    fewer = f" instead of {wanted}" if wanted > first["passes"] else ""
+    return kept_together(f"{passes(first)}{fewer}, {length}")
+
+
+def passes(item: Item) -> str:
+    """The passes of an item, "4 in a breath"."""
+    return kept_together(f"{item['passes'] or 1} in a breath")
 
 
 def breaths_inside(item: Item) -> int:
@@ -119,6 +128,12 @@ def rounds(item: Item) -> str:
     return kept_together(f"{item['rounds']} rounds") if item["rounds"] > 1 else ""
 
 
+def _reason(item: Item) -> str:
+    """The first reason; the goal it ends with is left out, because the block shows it."""
+    reason = pretty(item["reasons"][0]) if item["reasons"] else ""
+    return reason.removesuffix(f", the goal is {item['tempo_goal']}") if goal(item) else reason
+
+
 def in_two_goes(items: Iterable[Item]) -> frozenset[str]:
     """The combinations of a day that are played in two goes."""
     return frozenset(item["combination"] for item in items if item["go"] > 1)
@@ -130,7 +145,7 @@ def why(item: Item, twice: frozenset[str]) -> str:
     twice_today = item["combination"] in twice
     go = (", again" if item["go"] > 1 else ", twice today") if twice_today else ""
     more = go + (", pinned" if item["pinned"] else "")
-    reason = pretty(item["reasons"][0]) if item["reasons"] and item["go"] == 1 else ""
+    reason = _reason(item) if item["go"] == 1 else ""
     if state and reason.startswith(f"{state} "):  # "new this week" says it all
         return reason + more
     return ": ".join(part for part in (kept_together(state + more), reason) if part)
@@ -146,8 +161,8 @@ def differences(item: Item, members: Sequence[Item]) -> list[str]:
     return [
         "" if shared(members, "pattern") else clean(item["pattern"]),
         "" if shared(members, "articulation") else clean(item["articulation"]),
-        "" if shared(members, "tempo", "target") else target(item),
-        "" if shared(members, "passes", "passes_wanted") else breath([item]),
+        "" if shared(members, *TEMPO) else with_goal(item, members),
+        "" if shared(members, "passes") else passes(item),
     ]
 
 
@@ -167,7 +182,7 @@ def block_facts(members: Sequence[Item]) -> list[str]:
         return []
     facts = [first["articulation"] if shared(members, "articulation") else "", *_tempo_facts(members)]
     facts += [accents(first), rounds(first) if shared(members, "rounds") else ""]
-    facts.append(breath(members) if shared(members, "passes", "passes_wanted") else "")
+    facts.append(breath(members))
     facts.append(rest_rule(members))
     if first["family"] == "own music":
         facts = ["own music", *facts, pretty(first["reasons"][0]) if first["reasons"] else ""]
@@ -176,8 +191,14 @@ def block_facts(members: Sequence[Item]) -> list[str]:
 
 def _tempo_facts(members: Sequence[Item]) -> list[str]:
     first = members[0]
-    grows_to = goal(first) if shared(members, "tempo_goal", "beat") else ""
-    if shared(members, "tempo", "target"):
-        own = target(first)
-        return [kept_together(f"{own} (to {first['tempo_goal']})") if grows_to else own]
-    return [kept_together(f"goal {grows_to}")] if grows_to else []
+    if shared(members, *TEMPO):
+        return [with_goal(first, members)]
+    same = shared(members, "tempo_goal", "beat") and all(goal(item) for item in members)
+    return [kept_together(f"goal {goal(first)}")] if same else []
+
+
+def with_goal(item: Item, members: Sequence[Item]) -> str:
+    """The target, with its goal behind it unless the block says it for all: "♪ = 96 (to 160)"."""
+    over_all = not shared(members, *TEMPO) and bool(_tempo_facts(members))
+    said = goal(item) and not over_all
+    return kept_together(f"{target(item)} (to {item['tempo_goal']})") if said else target(item)

@@ -34,8 +34,6 @@ from planner.show.words import clock, date_in_words, minutes
 
 INDENT = "   "
 BELOW = " " * 7  # what stands below an item begins under its place
-REASON_ROOM = 22  # columns a reason needs beside its item; with less it stands below,
-REASON_LINES = 2  # and so it does where it would take more lines than this
 FACES = ("", "bold", "", "", "", "", "bold", "")  # of the pieces that say what to play
 LEAST_ROOM = 12  # columns a title needs beside what stands at the right edge
 ROOMY = 100  # from this width on keys and rests are shown beside every item
@@ -141,19 +139,19 @@ class _Routine:
 def item_lines(members: Sequence[Item], twice: frozenset[str], width: int, faces: Faces) -> Iterator[str]:
     """The lines of a block's items: what to play at the left, why, and the playing time at the right edge.
 
-    The reason stands between them where it has room, else below its item.
+    Reasons stand between them where all of the block fit there on one line, else each below its item.
     """
     rows = [_what(item, members, width) for item in members]
     times = [_times(item, width) for item in members]
     sizes = widest(rows)
     right = max(cells(time) for time in times)
     room = width - cells(INDENT) - sum(size + GAP for size in sizes if size) - right - GAP
-    for item, row, time in zip(members, rows, times, strict=True):
-        why = say.why(item, twice)
+    reasons = [say.why(item, twice) for item in members]
+    beside = max(cells(why) for why in reasons) <= room
+    for row, time, why in zip(rows, times, reasons, strict=True):
         if room < 0:
             yield from _stacked([*row, time, why], width)
             continue
-        beside = room >= REASON_ROOM and len(wrap(why, room)) <= REASON_LINES
         columns = [Column(size, face=face) for size, face in zip(sizes, FACES, strict=True)]
         columns += [Column(room), Column(right, right=True)]
         lines = side_by_side([*row, why if beside else "", time], columns, faces)

@@ -22,6 +22,7 @@ UNITS = {"min": "minute", "s": "second"}
 FASTEST_EIGHTH = 208  # the last metronome mark: above it the quarter is shown as well
 
 _KEY = re.compile(r"\b([A-G])-(flat|sharp)\b")
+_DATE = re.compile(r"\b(\d{4})-(0[1-9]|1[0-2])-(\d\d)\b")
 _SIGN = re.compile(r"\b([A-G])([♭♯])(\d?)")
 _UNIT = re.compile(r"\b(\d+) (min|s)\b")
 _SAID = {
@@ -48,8 +49,9 @@ def date_in_words(text: str, *, year: bool = True) -> str:
 
 
 def pretty(text: object) -> str:
-    """Cleaned text with "A-flat" and "F-sharp" written "A♭" and "F♯"."""
-    return _KEY.sub(lambda found: found[1] + ("♭" if found[2] == "flat" else "♯"), clean(text))
+    """Cleaned text with "A-flat" written "A♭", "F-sharp" "F♯", and an ISO date "22 Nov 2026"."""
+    signs = _KEY.sub(lambda found: found[1] + ("♭" if found[2] == "flat" else "♯"), clean(text))
+    return _DATE.sub(lambda found: f"{int(found[3])} {MONTHS[int(found[2]) - 1][:3]} {found[1]}", signs)
 
 
 def spoken(text: str) -> str:

@@ -50,8 +50,10 @@ def test_the_very_first_write_has_nothing_to_copy(tmp_path: Path) -> None:
 def test_a_copy_is_one_file_by_itself(tmp_path: Path) -> None:
     store(tmp_path, 7)
     copy = by_hand(tmp_path, DAY)
-    assert days_of_copy(copy) == ["2026-09-07"]
+    connection = sqlite3.connect(copy)
+    assert connection.execute("PRAGMA journal_mode").fetchall() == [("delete",)]
     assert [path.name for path in copy.parent.iterdir()] == [copy.name]
+    connection.close()
 
 
 def test_the_last_fourteen_daily_copies_stay(tmp_path: Path) -> None:

@@ -31,6 +31,14 @@ def test_a_stored_rating_comes_back_as_it_was(tmp_path: Path) -> None:
         assert diary.ratings("anna") == (given,)
 
 
+def test_a_negative_zero_is_stored_as_zero(tmp_path: Path) -> None:
+    # a column of SQLite keeps 0.0 but no sign for it
+    with Diary.open(tmp_path) as diary:
+        diary.add("anna", [rating(value=-0.0)], "rate")
+        assert diary.ratings("anna") == (rating(value=0.0),)
+        assert diary.damaged == ()
+
+
 def test_what_is_stored_is_there_when_opened_again(tmp_path: Path) -> None:
     with Diary.open(tmp_path) as diary:
         diary.add("anna", [rating()], "rate")
@@ -174,7 +182,7 @@ def test_a_row_whose_player_is_damaged_is_still_named(tmp_path: Path) -> None:
     change(tmp_path, "UPDATE rating SET player = 'anma' WHERE number = 1")
     with Diary.open(tmp_path) as diary:
         assert diary.ratings("anna") == (rating(day=8),)
-        assert len(diary.damaged) == 1
+        assert diary.damaged == (f"row 1 of the diary (2026-09-07, {FIVES}) is damaged and left out",)
 
 
 def test_bytes_that_are_no_text_damage_their_row_alone(tmp_path: Path) -> None:

@@ -194,6 +194,14 @@ def test_exercises_without_a_head_are_refused() -> None:
     ]
 
 
+def test_more_patterns_than_a_page_holds_are_refused_at_the_first_too_many() -> None:
+    more = "".join(f'[[exercise.pattern]]\nname = "p{n}"\npartials = "4e 4 4 4 4"\n' for n in range(50))
+    # the sound pattern stands in line 19, those added from line 22 on, three lines each: the 51st in line 169
+    assert said_of_term('partials = "4e> 5 6 5 4"\n', f'partials = "4e> 5 6 5 4"\n{more}') == [
+        "term.toml:169:1: there are 51 tables [[exercise.pattern]]; at most 50 fit"
+    ]
+
+
 def test_faults_are_raised_as_data_that_is_not_understood() -> None:
     with pytest.raises(BadData, match="passes should be a whole number") as caught:
         term("passes = 4", "passes = 0.5")

@@ -22,7 +22,8 @@ SECONDS_A_FILE = 5.0  # a file may take one second; the rest is for a machine th
 SNIPPETS = [
     b'"', b"'", b"[", b"]", b"{", b"}", b"=", b".", b",", b"\n", b"#", b"nan", b"-inf", b"1e999", b"9" * 30,
     b"0x" + b"f" * 60, b"1979-05-27", b"07:32:00", b"true", b"\x00", b"\xff", "\u202e".encode(), "♭".encode(),
-    b'"""', b"'''", b"[[", b"]]", b"{}", b"[]", b'""', b"\\u202e", b"\\", b"-1", b"0", b"1.5", b"\r", b"\xef\xbb\xbf",
+    b'"""', b"'''", b"[[", b"]]", b"{}", b"[]", b'""', b"\\u202e", b"\\", b"-1", b"0", b"1.5", b"\r",
+    b"\xef\xbb\xbf",
 ]  # fmt: skip
 VALUES = [
     *SNIPPETS,

@@ -127,6 +127,14 @@ def test_the_longest_position_of_a_slide_may_be_shorter() -> None:
     assert player_of(changed(text, 'top_note = "E5"', "minutes = 10")).longest_position == 5
 
 
+def test_a_slide_has_no_eighth_position() -> None:
+    text = changed(PLAYER, 'instrument = "trumpet"', 'instrument = "trombone"\nlongest_position = 8')
+    text = changed(text, 'range = ["G3", "G5"]\n', "")
+    assert said_of_player_text(changed(text, 'top_note = "E5"', "minutes = 10")) == [
+        "mina.toml:4:20: a slide has 7 positions"
+    ]
+
+
 def test_the_side_of_a_double_horn_may_be_named() -> None:
     text = changed(PLAYER, 'instrument = "trumpet"', 'instrument = "horn"\nside = "B flat"')
     assert player_of(text).side == "B flat"

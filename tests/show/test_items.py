@@ -158,3 +158,22 @@ def test_where_tempos_differ_only_the_goal_stands_over_them() -> None:
 def test_where_tempos_differ_every_item_names_its_own() -> None:
     block = [FIVE, five(tempo=104)]
     assert [read(say.differences(one, block)[2]) for one in block] == ["♪ = 96", "♪ = 104"]
+
+
+def test_where_passes_differ_the_most_wanted_stands_over_them() -> None:
+    assert read(say.breath([FIVE, five(passes=2)])) == "up to 4 in a breath, about 12 s"
+
+
+def test_where_goals_differ_every_item_names_its_own() -> None:
+    block = [FIVE, five(tempo_goal=176)]
+    assert [read(say.differences(one, block)[2]) for one in block] == ["♪ = 96 (to 160)", "♪ = 96 (to 176)"]
+
+
+def test_a_goal_that_the_block_shows_is_not_said_again() -> None:
+    told = five(state="in work", reasons=["clean at 88 on 4 Sep, the goal is 160"])
+    assert read(say.why(told, frozenset())) == "in work: clean at 88 on 4 Sep"
+
+
+def test_the_goal_of_another_articulation_is_said() -> None:
+    told = five(state="in work", reasons=["clean at 88 on 4 Sep, the goal is 144"])
+    assert say.why(told, frozenset()).endswith("the goal is 144")

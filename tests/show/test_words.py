@@ -66,3 +66,7 @@ def test_seconds_are_read_aloud_in_words(seconds: int, text: str) -> None:
 
 def test_a_block_shorter_than_a_minute_counts_as_one() -> None:
     assert minutes(22).replace("\u00a0", " ") == "1 min"
+
+
+def test_an_iso_date_in_a_reason_is_written_in_words() -> None:
+    assert pretty("waiting since 2026-11-22") == "waiting since 22 Nov 2026"

@@ -26,6 +26,7 @@ import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from itertools import zip_longest
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -145,7 +146,7 @@ def all_blocks() -> list[Block]:
 
 def shown_outputs(found: list[Block]) -> Iterator[Shown]:
     """What the documents say that a command block prints: in a console block, or in a text block below."""
-    for block, after in zip(found, [*found[1:], None], strict=True):
+    for block, after in zip_longest(found, found[1:]):
         if block.is_run and block.kind == "console":
             kept = (line for line in block.text.splitlines(keepends=True) if not line.startswith("$ "))
             yield Shown(block, "".join(kept), excerpt=False)

@@ -18,12 +18,9 @@ SHIPPED = ("curricula", "sample_profiles")
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The wheel of this tree, built with the build back end that is installed, without the network."""
     folder = tmp_path_factory.mktemp("wheel")
-    subprocess.run(
-        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(folder)],
-        cwd=ROOT,
-        check=True,
-        capture_output=True,
-    )
+    command = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(folder)]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, encoding="utf-8", check=False)
+    assert done.returncode == 0, done.stderr
     return next(folder.glob("planner-*.whl"))
 
 

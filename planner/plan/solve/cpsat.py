@@ -9,22 +9,29 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from threading import Thread
 
 from ortools.sat.python import cp_model
 
 from planner.plan.solve.rows import Rows
+from planner.plan.stop import Stop
+
+LISTEN_SECONDS = 0.05
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Values of all variables, objective and its proven bound; `proven` when they meet."""
+    """Values of all variables, objective and its proven bound; `proven` when they meet.
+
+    `by_clock`: the wall clock ended the search before its work was done.
+    """
 
     values: tuple[int, ...]
     objective: int
     bound: int
     proven: bool
     work: float
-    interrupted: bool
+    by_clock: bool
 
 
 def solve_rows(
@@ -36,6 +43,7 @@ def solve_rows(
     work: float,
     seconds: float,
     seed: int,
+    stop: Stop,
     at_most: Mapping[int, int] | None = None,
     cutoff: tuple[Mapping[int, int], int | None, int | None] | None = None,
 ) -> Answer | None:
@@ -59,7 +67,7 @@ def solve_rows(
     if hint:
         for variable, at in zip(variables, hint, strict=True):
             model.add_hint(variable, at)
-    return _run(model, variables, work=work, seconds=seconds, seed=seed)
+    return _run(model, variables, stop, work=work, seconds=seconds, seed=seed)
 
 
 def _add(
@@ -78,7 +86,13 @@ def _add(
 
 
 def _run(
-    model: cp_model.CpModel, variables: list[cp_model.IntVar], *, work: float, seconds: float, seed: int
+    model: cp_model.CpModel,
+    variables: list[cp_model.IntVar],
+    stop: Stop,
+    *,
+    work: float,
+    seconds: float,
+    seed: int,
 ) -> Answer | None:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
@@ -86,7 +100,8 @@ def _run(
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = work
     solver.parameters.max_time_in_seconds = seconds
-    status = solver.solve(model)
+    solver.parameters.catch_sigint_signal = False  # it would leave the signal to end the program
+    status = _listening(solver, model, stop)
     if status == cp_model.MODEL_INVALID:
         raise AssertionError(model.validate())
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
@@ -98,5 +113,16 @@ def _run(
         bound=round(solver.best_objective_bound),
         proven=status == cp_model.OPTIMAL,
         work=used,
-        interrupted=status == cp_model.FEASIBLE and used < 0.98 * work and solver.wall_time < 0.95 * seconds,
+        by_clock=status == cp_model.FEASIBLE and solver.wall_time >= seconds and not stop.asked,
     )
+
+
+def _listening(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: Stop) -> cp_model.CpSolverStatus:
+    """Solve beside the main thread, which stays free to hear Ctrl-C."""
+    found: list[cp_model.CpSolverStatus] = []
+    search = Thread(target=lambda: found.append(solver.solve(model)), daemon=True)
+    with stop.calling(solver.stop_search):
+        search.start()
+        while search.is_alive():
+            search.join(LISTEN_SECONDS)
+    return found[0]

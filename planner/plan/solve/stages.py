@@ -16,6 +16,7 @@ from planner.plan.solve.cpsat import Answer, solve_rows
 from planner.plan.solve.draft import draft, rounded
 from planner.plan.solve.rows import Rows
 from planner.plan.solve.rules import write_rules
+from planner.plan.stop import Stop
 
 if TYPE_CHECKING:
     from planner.plan.solve.relax import Relaxed
@@ -56,7 +57,10 @@ class StageResult:
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """The turns of the best plan, how each stage ended, the work spent and what stopped it."""
+    """The turns of the best plan, how each stage ended, the work spent.
+
+    `stopped_by`: "proven", "work" (the limits were reached), "clock" or "Ctrl-C".
+    """
 
     turns: Turns
     stages: tuple[StageResult, ...]
@@ -67,37 +71,43 @@ class Solved:
 Progress = Callable[[str], None]
 
 
-def solve_week(problem: WeekProblem, limits: Limits, progress: Progress) -> Solved:
-    """The best plan within the limits, at the least the constructive one; Ctrl-C ends it with that."""
-    return _Run(problem, limits, progress).run()
+def solve_week(problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop | None = None) -> Solved:
+    """The best plan within the limits, at the least the constructive one; `stop` ends it with that."""
+    return _Run(problem, limits, progress, stop or Stop()).run()
 
 
 class _Run:
     """One solve: the plan so far and what is known of it."""
 
-    def __init__(self, problem: WeekProblem, limits: Limits, progress: Progress) -> None:
-        self.problem, self.limits, self.progress = problem, limits, progress
+    def __init__(self, problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop) -> None:
+        self.problem, self.limits, self.progress, self.stop = problem, limits, progress, stop
         self.turns = draft(problem)
         self.rows = Rows()
         self.stages: list[StageResult] = []
         self.work = 0.0
-        self.stopped = False
+        self.by_clock = False
 
     def run(self) -> Solved:
         """All stages, or as many as there was time for."""
-        try:
-            self.rows = write_rules(self.problem)
-            for stage in (self._least_cost, self._most_value, self._evenness):
-                if not self.stopped:
-                    stage()
-        except KeyboardInterrupt:
-            self.stopped = True
-        if not self.stages:
-            cost = soft_cost(self.problem, self.turns)
-            self.stages.append(StageResult("turns", cost, 0, "stopped"))
+        self.rows = write_rules(self.problem)
+        for stage in (self._least_cost, self._most_value, self._evenness):
+            if not self.stop.asked:
+                stage()
+        self._say_what_was_stopped()
         proven = all(stage.status == "proven" for stage in self.stages)
-        by = "Ctrl-C" if self.stopped else "proven" if proven else "work"
+        by = "Ctrl-C" if self.stop.asked else "clock" if self.by_clock else "proven" if proven else "work"
         return Solved(self.turns, tuple(self.stages), round(self.work, 3), by)
+
+    def _say_what_was_stopped(self) -> None:
+        """Stages that never began: the plan's own figures, and bounds that always hold."""
+        reached = {stage.goal for stage in self.stages}
+        if "turns" not in reached:
+            self.stages.append(StageResult("turns", soft_cost(self.problem, self.turns), 0, "stopped"))
+        if "value" not in reached:
+            most = sum(
+                c.value + max(0, len(c.days) - 1) * c.value_again for c in self.problem.candidates if c.days
+            )
+            self.stages.append(StageResult("value", value(self.problem, self.turns), most, "stopped"))
 
     def _least_cost(self) -> None:
         """Which blocks, by relaxations; which items in them, by CP-SAT; then whether anything is better."""
@@ -117,7 +127,7 @@ class _Run:
         self._note("turns", soft_cost(self.problem, self.turns), bound)
 
     def _done(self, bound: int) -> bool:
-        return self.stopped or soft_cost(self.problem, self.turns) <= bound
+        return self.stop.asked or soft_cost(self.problem, self.turns) <= bound
 
     def _relaxations(self) -> Iterator[Relaxed]:
         """A dive first; where the week is small enough, the blocks in whole numbers for a better bound."""
@@ -185,18 +195,20 @@ class _Run:
             work=work,
             seconds=self.limits.seconds,
             seed=self.problem.seed,
+            stop=self.stop,
             at_most=at_most,
             cutoff=cutoff,
         )
         self.work += answer.work if answer else work
-        self.stopped = bool(answer and answer.interrupted)
+        self.by_clock |= bool(answer and answer.by_clock)
         return answer
 
     def _turns_of(self, answer: Answer) -> Turns:
         return frozenset(turn for turn, variable in self.rows.x.items() if answer.values[variable])
 
     def _note(self, goal: str, reached: int, bound: int) -> None:
-        status = "stopped" if self.stopped else "proven" if reached == bound else "not proven"
+        open_end = "stopped" if self.stop.asked else "not proven"
+        status = "proven" if reached == bound else open_end
         self.stages.append(StageResult(goal, reached, bound, status))
 
 

@@ -5,6 +5,7 @@ Readings where the specification leaves room:
   turn in it; "left" names the others, each expected after the week or on no date;
 - the load of the day before must lie between what the slowest and the fastest tempos of the combinations
   rated on it make, because their tempos of today cannot be told from the plan;
+- in "rules" every rule but turns, families, block size and touches is hard; a soft one may give its cost;
 - a last stage after "turns" and "value" may spend 0.3 % of the value; "turns" is minimised and every later
   stage but "value" too; a proven stage has its bound as its value.
 """
@@ -12,6 +13,7 @@ Readings where the specification leaves room:
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -27,6 +29,13 @@ from planner.plan.weekplan import Stage
 
 SHA256 = re.compile(r"[0-9a-f]{64}")
 VALUE_KEPT = Fraction(997, 1000)
+# The plan's names of the soft rules, and what they are called among the costs.
+SOFT_NAMES = {
+    "turns": ("turns", "pairs"),
+    "families": ("families",),
+    "block size": ("single blocks",),
+    "touches": ("touches",),
+}
 
 
 def head(case: Case) -> Iterator[Breach]:
@@ -40,7 +49,7 @@ def head(case: Case) -> Iterator[Breach]:
         ("curriculum_title", plan.curriculum_title, curriculum.title),
         ("curriculum_week", plan.curriculum_week, curriculum_week(player, plan.first_day)),
         ("curriculum_weeks", plan.curriculum_weeks, curriculum.weeks),
-        ("high", plan.high, player.high),
+        ("highest", plan.highest, max(player.known_notes, default=player.high)),
         ("longest_position", plan.longest_position, player.longest_position),
         ("anchor", plan.anchor, monday(plan.anchor)),
     ):
@@ -63,10 +72,19 @@ def digests(case: Case) -> Iterator[Breach]:
 
 
 def rule_notes(case: Case) -> Iterator[Breach]:
-    """No hard rule is broken by the plan's own account."""
+    """By the plan's own account no hard rule is broken, and the soft ones cost what they cost."""
     for name, note in case.notes.rules.items():
         if note.broken < 0 or (note.hard and note.broken):
             yield breach("rule notes", None, f"{name} is broken {note.broken} times")
+        if note.hard == (name in SOFT_NAMES):
+            yield breach("rule notes", None, f"{name} is called {'hard' if note.hard else 'soft'}")
+    costs = Counter({name: 0 for name in SOFT_NAMES})
+    for cost in soft_costs(case):
+        costs[next(name for name, rules in SOFT_NAMES.items() if cost.rule in rules)] += cost.cost
+    for name, right in costs.items():
+        found = case.plan.rules.get(name, {}).get("cost", right)
+        if found != right:
+            yield breach("rule notes", None, f"{name} cost {found}, should cost {right}")
     if not case.notes.rules:
         yield breach("rule notes", None, "the plan names no rules")
 

@@ -18,6 +18,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player
 
@@ -80,6 +81,7 @@ class DayFacts:
         return self.free_minutes < SHORT_DAY_MINUTES
 
 
+@lru_cache(maxsize=4096)
 def exact(number: float) -> Fraction:
     """The decimal number that was written in the file, exactly."""
     return Fraction(str(number))

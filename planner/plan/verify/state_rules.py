@@ -123,8 +123,11 @@ def _values(case: Case, name: str, entry: CombinationState) -> Iterator[Breach]:
 def items_a_week(case: Case) -> Iterator[Breach]:
     """The week carries as many items as its seconds and its load have room for."""
     found = case.notes.capacity.items_per_week
-    low, high = _fewest_items(case), _most_items(case)
-    if case.playable and not low <= found <= high:
+    if not case.playable:
+        return
+    least_seconds, most_seconds, least_load, most_load = _means(case)
+    low, high = _fewest_items(case, most_seconds, most_load), _most_items(case, least_seconds, least_load)
+    if not low <= found <= high:
         yield breach("capacity", None, f"{found} items a week, should be from {low} to {high}")
 
 
@@ -145,21 +148,15 @@ def _means(case: Case) -> tuple[Fraction, Fraction, Fraction, Fraction]:
     )
 
 
-def _most_items(case: Case) -> int:
+def _most_items(case: Case, seconds: Fraction, load: Fraction) -> int:
     """With the fastest tempos, and all of the load for items."""
-    if not case.playable:
-        return 0
-    seconds, _, load, _ = _means(case)
     days = [case.days[index].facts for index in case.practice]
     room = sum(max(0, day.available - _set_ups(case)) for day in days)
     return min(int(room // seconds), int(sum((day.limit for day in days), Fraction(0)) // load))
 
 
-def _fewest_items(case: Case) -> int:
+def _fewest_items(case: Case, seconds: Fraction, load: Fraction) -> int:
     """With the slowest tempos, and nine tenths of the load less what is fixed."""
-    if not case.playable:
-        return 0
-    _, seconds, _, load = _means(case)
     days = [case.days[index].facts for index in case.practice]
     room = sum(day.available - _set_ups(case) for day in days)
     lip = sum((TWO_DAYS_SHARE * day.limit - day.fixed for day in days), Fraction(0))

@@ -1,8 +1,8 @@
 """What the week wants of every combination, from the ratings: last turn, next turn, value.
 
 Readings where the specification leaves room:
-- "since" counts practice days d with last turn < d <= first day, at most 60; a further turn in the week counts
-  two practice days, or as many as the first one where those are fewer;
+- "since" counts practice days d with last turn < d <= first day, at most 60; a further turn in the week
+  counts two practice days, or as many as the first one where those are fewer;
 - a kept-up span is lengthened by the days that could not be practised after the last turn and before the
   first day of the week;
 - an articulation order that names none of the exercise's articulations leaves them as the file has them; what

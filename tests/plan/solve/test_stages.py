@@ -87,7 +87,8 @@ def test_completing_the_constructive_plan_breaks_no_row() -> None:
     values = rows.complete(draft(problem))
     for row in rows.rows:
         total = sum(factor * values[variable] for variable, factor in row.terms)
-        assert (row.low is None or row.low <= total) and (row.high is None or total <= row.high), row
+        assert row.low is None or row.low <= total, row
+        assert row.high is None or total <= row.high, row
 
 
 def test_completing_a_plan_prices_it_as_the_recount_does() -> None:
@@ -100,4 +101,4 @@ def test_completing_a_plan_prices_it_as_the_recount_does() -> None:
 
 def test_every_rule_says_its_sentence() -> None:
     for rule in RULES:
-        assert rule.__doc__ and rule.__doc__.strip().endswith("."), rule.__name__
+        assert (rule.__doc__ or "").strip().endswith("."), rule.__name__

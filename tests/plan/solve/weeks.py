@@ -175,11 +175,12 @@ def _day_breaches(problem: WeekProblem, turns: Turns) -> list[str]:
             found.append(f"load {day}")
         if sum(1 for _, d in blocks if d == day) > room.blocks:
             found.append(f"blocks {day}")
-    for (exercise, day), members in blocks.items():
-        seconds = sum(problem.candidates[c].seconds for c in members)
-        if seconds + problem.exercises[exercise].setup_seconds > problem.block_seconds:
-            found.append(f"block too long {exercise} {day}")
-    return found
+    return found + [
+        f"block too long {exercise} {day}"
+        for (exercise, day), members in blocks.items()
+        if sum(problem.candidates[c].seconds for c in members) + problem.exercises[exercise].setup_seconds
+        > problem.block_seconds
+    ]
 
 
 def _two_day_breaches(problem: WeekProblem, turns: Turns) -> list[str]:

@@ -1,7 +1,7 @@
 """Sound plans for the checker's tests, put together from a script: day -> blocks -> combinations.
 
 It goes its own way to every figure (seconds by `brass`, everything else by the few lines here) and knows
-ordinary days only: no concerts, limits, music or rehearsals. A combination named twice in a block has two goes.
+ordinary days only: no concerts, limits, music, rehearsals. A combination named twice in a block has two goes.
 The soft costs and the value that the solver would report are asked from `reckon`; other tests prove those.
 """
 
@@ -16,8 +16,10 @@ from fractions import Fraction
 from statistics import NormalDist
 from typing import Any
 
-from planner.brass.figures import Passage, intensity, write_degrees, write_partials
-from planner.brass.instruments import instrument
+from plan.verify.shelf import MONDAY, SUNDAY, Inputs
+from plan.verify.written import One, blank, combinations, described, plain_item
+
+from planner.brass.figures import intensity
 from planner.brass.tempo import (
     EIGHTHS_IN_BEAT,
     item_timing,
@@ -26,14 +28,12 @@ from planner.brass.tempo import (
     passes_in_breath,
     whole_seconds,
 )
-from planner.inputs.curriculum import Exercise, Pattern
 from planner.plan.verify import reckon, verify
 from planner.plan.verify.case import Case
 from planner.plan.verify.case import build as build_case
 from planner.plan.verify.decode import decode
 from planner.plan.verify.notes import Notes
 from planner.plan.weekplan import CombinationState, PlanDay, PlanItem, Stage, WeekPlan
-from plan.verify.shelf import MONDAY, SUNDAY, Inputs
 
 Script = Mapping[int, Sequence[Sequence[str]]]
 DAY = dt.timedelta(days=1)
@@ -42,47 +42,6 @@ ESTIMATES = {"rolling-fives": (-6.0, 2.0), "quiet-thirds": (0.5, 2.5), "high-ste
 HELD_NEED = 250
 HELD_SECONDS = 10.0
 SHA = "0" * 64
-
-
-@dataclasses.dataclass(frozen=True)
-class One:
-    """A combination as the builder sees it."""
-
-    id: str
-    exercise: Exercise
-    pattern: Pattern
-    place: str
-    passages: tuple[Passage, ...]
-    week: int
-
-    @property
-    def highest(self) -> int:
-        return max(passage.highest for passage in self.passages)
-
-    @property
-    def lowest(self) -> int:
-        return min(passage.lowest for passage in self.passages)
-
-
-def combinations(inputs: Inputs) -> dict[str, One]:
-    """Every combination of the shelf; articulations alternate, keys are written."""
-    tool, player = instrument(inputs.player.instrument), inputs.player
-    found = {}
-    for exercise in inputs.curriculum.exercises:
-        places: list[tuple[str, Any]] = [
-            ("-".join(map(str, range(start, start + exercise.cycle))), range(start, start + exercise.cycle))
-            for start in exercise.starts
-        ] or [(key.id, key) for key in exercise.keys]
-        cells = [(pattern, place) for pattern in exercise.patterns for place in places]
-        for index, (pattern, (name, place)) in enumerate(cells):
-            if exercise.keys:
-                passages = [write_degrees(pattern.figure, tool, place, player.low, player.high)]
-            else:
-                passages = [write_partials(pattern.figure, tool, position) for position in place]
-            week = exercise.weeks[index * len(exercise.weeks) // len(cells)]
-            whole = f"{exercise.id}/{pattern.name}/{name}"
-            found[whole] = One(whole, exercise, pattern, name, tuple(passages), week)
-    return found
 
 
 class Builder:
@@ -111,7 +70,9 @@ class Builder:
 
     def frame(self, day: dt.date) -> tuple[int, int]:
         free = self.minutes(day)
-        return (480, 180) if free >= 30 else (360, 120) if free >= 22 else (240, 120) if free >= 15 else (0, 0)
+        return (
+            (480, 180) if free >= 30 else (360, 120) if free >= 22 else (240, 120) if free >= 15 else (0, 0)
+        )
 
     def mean_sd(self, one: One) -> tuple[float, float] | None:
         return None if one.exercise.hold else ESTIMATES.get(one.exercise.id, (-3.0, 2.2))
@@ -206,7 +167,7 @@ class Builder:
             wanted=by <= SUNDAY,
         )
 
-    def item(self, day: int, block: str, name: str, go: int) -> PlanItem:
+    def item(self, block: str, name: str, go: int) -> PlanItem:
         """One item, still without its place in the day."""
         one, entry = self.scope[name], self.entries[name]
         articulation = entry.articulations[self.turns.get(name, 0) % len(entry.articulations)]
@@ -218,25 +179,24 @@ class Builder:
             chance = NormalDist().cdf((found[0] - distance) / math.sqrt(found[1] ** 2 + 4))
             clean = {"mean": found[0], "sd": found[1], "success": round(chance, 2)}
         weight = intensity(one.passages, self.player.low, self.player.high)
-        first = next(note.pitch for note in one.passages[0].notes if note.pitch)
-        return PlanItem(**blank(PlanItem) | dict(
-            id="", block=block, kind="play", family=one.exercise.family, measure=one.exercise.measure,
-            exercise=one.exercise.id, title=one.exercise.title, pattern=one.pattern.name, place=one.place,
-            combination=name, articulation=articulation, at=0, seconds=0, play_seconds=0,
-            breath_pauses_seconds=0, pause_seconds=0, breath_seconds=float(timing.breath_seconds), go=go, goes=1,
-            rounds=one.exercise.rounds, passes=passes, passes_wanted=one.exercise.passes,
-            bars=one.passages[0].bars, eighths_per_bar=float(one.exercise.meter.eighths_per_bar),
-            meter=one.exercise.meter.text, grouping=one.exercise.meter.grouping, notation=one.pattern.source,
-            keys=tuple(passage.key.name for passage in one.passages),
-            positions=tuple(sorted({place for passage in one.passages for place in passage.positions})),
-            fingerings=tuple(passage.fingering_first for passage in one.passages), first_note=first.name,
-            beat=span.beat, tempo=tempo, tempo_first=span.first, tempo_goal=span.goal,
-            target=HELD_SECONDS if one.exercise.hold else 0.0, lowest=one.lowest, highest=one.highest,
-            intensity=weight, load=round(float(timing.play_seconds / 60 * weight), 3),
-            need=self.need(one) / 1000, clean_tempo=clean,  # type: ignore[arg-type]
-            state=entry.state, wanted=entry.wanted, turn_by=entry.turn_by, last_played=entry.last_played,
-            reasons=("a reason",),
-        ))  # fmt: skip
+        fields = described(one) | {
+            "block": block,
+            "articulation": articulation,
+            "breath_seconds": float(timing.breath_seconds),
+            "go": go,
+            "passes": passes,
+            "beat": span.beat,
+            "tempo": tempo,
+            "tempo_first": span.first,
+            "tempo_goal": span.goal,
+            "target": HELD_SECONDS if one.exercise.hold else 0.0,
+            "intensity": weight,
+            "load": round(float(timing.play_seconds / 60 * weight), 3),
+            "need": self.need(one) / 1000,
+            "clean_tempo": clean,
+        }
+        wished = {name: getattr(entry, name) for name in ("state", "wanted", "turn_by", "last_played")}
+        return PlanItem(**fields, **wished)
 
     def day(self, number: int) -> tuple[list[PlanItem], float]:
         """The day's items with their seconds, and its load."""
@@ -245,7 +205,7 @@ class Builder:
         items = [plain_item("warm-up", warm_up)] if warm_up else []
         for letter, names in zip("ABCDEFGHIJKL", self.script.get(number, ()), strict=False):
             for place, name in enumerate(names):
-                item = self.item(number, letter, name, 1 + (name in names[:place]))
+                item = self.item(letter, name, 1 + (name in names[:place]))
                 items.append(dataclasses.replace(item, id=f"{letter}{place + 1}"))
             for name in set(names):
                 self.turns[name] = self.turns.get(name, 0) + 1
@@ -276,13 +236,22 @@ class Builder:
             items, load = self.day(number)
             free, limit = 60 * self.minutes(date), 1.25 * self.minutes(date)
             days.append(
-                PlanDay(**blank(PlanDay) | dict(
-                    date=date, seconds_free=free, available_seconds=free - sum(self.frame(date)),
-                    seconds_used=sum(item.seconds for item in items), load=round(load, 3), load_limit=limit,
-                    load_two_days=round(before + load, 3), load_two_days_limit=0.9 * (before_limit + limit),
-                    playing_load=0.0, items=tuple(items),
-                ))
-            )  # fmt: skip
+                PlanDay(
+                    **blank(PlanDay)
+                    | {
+                        "date": date,
+                        "seconds_free": free,
+                        "available_seconds": free - sum(self.frame(date)),
+                        "seconds_used": sum(item.seconds for item in items),
+                        "load": round(load, 3),
+                        "load_limit": limit,
+                        "load_two_days": round(before + load, 3),
+                        "load_two_days_limit": 0.9 * (before_limit + limit),
+                        "playing_load": 0.0,
+                        "items": tuple(items),
+                    }
+                )
+            )
             before, before_limit = load, limit
         return self._finished(days)
 
@@ -292,26 +261,41 @@ class Builder:
             {"combination": name, "reason": "no room", "expected": "2026-09-14"}
             for name in sorted(wanted - set(self.turns))
         ]
-        week = WeekPlan(**blank(WeekPlan) | dict(
-            player=self.player.id, name=self.player.name, instrument=self.player.instrument,
-            curriculum=self.inputs.curriculum.id, curriculum_title=self.inputs.curriculum.title,
-            curriculum_week=(MONDAY - self.player.starts).days // 7 + 1,
-            curriculum_weeks=self.inputs.curriculum.weeks, high=self.player.high,
-            longest_position=self.player.longest_position, anchor=MONDAY, first_day=MONDAY, last_day=SUNDAY, seed=0,
-            made_with={"planner": "0", "ortools": "0"}, inputs=({"name": "ada.toml", "sha256": SHA},),
-            diary_digest=SHA,
-            capacity={
-                "items_per_week": self.capacity,
-                "granted_span_days": 7 * self.player.spans["kept_up_weeks"],
-                "sentence": "",
-            },
-            rules={"minutes": {"hard": True, "broken": 0, "parameters": {}}},
-            solver={"stages": [], "work": 0.0, "stopped_by": "proven"},
-            coverage={"wanted": len(wanted), "met": len(wanted & set(self.turns)), "left": left},
-            combinations=tuple(self.entries.values()), pairs=(),
-            excluded=tuple({"combination": one.id, "reason": "range"} for one in self.excluded), pins=(),
-            before={"date": MONDAY - DAY, "load": 0.0, "heavy": False, "combinations": []}, days=tuple(days),
-        ))  # fmt: skip
+        week = WeekPlan(
+            **blank(WeekPlan)
+            | {
+                "player": self.player.id,
+                "name": self.player.name,
+                "instrument": self.player.instrument,
+                "curriculum": self.inputs.curriculum.id,
+                "curriculum_title": self.inputs.curriculum.title,
+                "curriculum_week": (MONDAY - self.player.starts).days // 7 + 1,
+                "curriculum_weeks": self.inputs.curriculum.weeks,
+                "high": self.player.high,
+                "longest_position": self.player.longest_position,
+                "anchor": MONDAY,
+                "first_day": MONDAY,
+                "last_day": SUNDAY,
+                "seed": 0,
+                "made_with": {"planner": "0", "ortools": "0"},
+                "inputs": ({"name": "ada.toml", "sha256": SHA},),
+                "diary_digest": SHA,
+                "capacity": {
+                    "items_per_week": self.capacity,
+                    "granted_span_days": 7 * self.player.spans["kept_up_weeks"],
+                    "sentence": "",
+                },
+                "rules": {"minutes": {"hard": True, "broken": 0, "parameters": {}}},
+                "solver": {"stages": [], "work": 0.0, "stopped_by": "proven"},
+                "coverage": {"wanted": len(wanted), "met": len(wanted & set(self.turns)), "left": left},
+                "combinations": tuple(self.entries.values()),
+                "pairs": (),
+                "excluded": tuple({"combination": one.id, "reason": "range"} for one in self.excluded),
+                "pins": (),
+                "before": {"date": MONDAY - DAY, "load": 0.0, "heavy": False, "combinations": []},
+                "days": tuple(days),
+            }
+        )
         plan = json.loads(json.dumps(week.to_json()))
         return with_stages(self.inputs, plan)
 
@@ -325,76 +309,17 @@ def with_stages(inputs: Inputs, plan: dict[str, Any]) -> dict[str, Any]:
     return plan
 
 
-def plain_item(family: str, seconds: int) -> PlanItem:
-    """Warm-up or warm-down: half of it played, intensity 1, nothing else applies."""
-    return PlanItem(**blank(PlanItem) | {
-        "id": family, "kind": "play", "family": family, "measure": "none", "exercise": family, "title": family,
-        "seconds": seconds, "play_seconds": seconds // 2, "pause_seconds": seconds - seconds // 2, "go": 1,
-        "goes": 1, "intensity": 1, "load": seconds / 120, "reasons": ("a reason",),
-    })  # fmt: skip
-
-
-def blank(kind: type) -> dict[str, Any]:
-    """A value that says nothing for every field of a frozen type."""
-    found: dict[str, Any] = {}
-    for field in dataclasses.fields(kind):
-        words = str(field.type)
-        empty = {"str": "", "bool": False, "int": 0, "float": 0.0}.get(words, () if "tuple" in words else None)
-        found[field.name] = {} if words.startswith("Mapping") else empty
-    return found
-
-
 def build(inputs: Inputs, script: Script) -> dict[str, Any]:
     """A sound plan from a script."""
     return Builder(inputs, script).plan()
-
-
-def greedy(inputs: Inputs) -> Script:
-    """A full week: every practice day takes the exercises in turn and fills blocks of about five minutes."""
-    builder, script, before = Builder(inputs, {}), {}, frozenset[str]()
-    exercises = [one.id for one in inputs.curriculum.exercises]
-    for turn, number in enumerate(builder.practice):
-        date = MONDAY + number * DAY
-        room = 60 * builder.minutes(date) - sum(builder.frame(date))
-        blocks: list[list[str]] = []
-        for exercise in (exercises[turn:] + exercises[:turn])[: inputs.player.blocks_a_day]:
-            block = _block(builder, exercise, before, min(room - 60, 300))
-            room -= sum(_seconds(builder, name) for name in block) + 45
-            blocks += [block] if block else []
-        script[number] = blocks
-        before = frozenset(name for block in blocks for name in block)
-        for name in before:
-            builder.turns[name] = builder.turns.get(name, 0) + 1
-    return script
-
-
-def _seconds(builder: Builder, name: str) -> int:
-    one = builder.scope[name]
-    timing, _ = builder.timing(one, one.exercise.articulations[0])
-    return math.ceil(timing.play_seconds + timing.breath_pauses_seconds + timing.rest_seconds) + 1
-
-
-def _block(builder: Builder, exercise: str, before: frozenset[str], room: int) -> list[str]:
-    """Combinations in the order in which they are wanted; new ones first and once more last."""
-    here = [entry for name, entry in builder.entries.items() if name.startswith(exercise + "/")]
-    rested = [one for one in here if one.state != "kept up" or one.combination not in before]
-    unplayed = sorted(rested, key=lambda one: (one.combination in builder.turns, one.turn_by, one.combination))
-    chosen: list[CombinationState] = []
-    for one in unplayed:
-        cost = _seconds(builder, one.combination) * (2 if one.state == "new" else 1)
-        if cost <= room:
-            chosen.append(one)
-            room -= cost
-    new = [one.combination for one in chosen if one.state == "new"]
-    names = new + [one.combination for one in chosen if one.state != "new"]
-    return names + new if len(names) > 1 else names
 
 
 def case_of(inputs: Inputs, plan: dict[str, Any]) -> Case:
     """The plan beside its inputs, as the rules see it."""
     week, faults = decode(WeekPlan, plan)
     notes, more = decode(Notes, plan)
-    assert week is not None and notes is not None, (*faults, *more)
+    assert week is not None, faults
+    assert notes is not None, more
     return build_case(inputs.curriculum, inputs.player, inputs.ratings, week, notes)
 
 

@@ -172,7 +172,9 @@ def large() -> Inputs:
     """About 300 combinations of eight exercises, all but twelve met before; six days of 45 minutes."""
     words = ("4e> 5e 6e> 5e 4e", "3e> 4e 5e> 4e 3e", "4e> 3e 4e> 5e 4e", "5e> 4e 3e> 4e 5e")
     partials = [
-        exercise(f"lips-{name}", words[0], patterns=_patterns(words, "5/8", "partials"), starts=(1, 2, 3, 4, 5))
+        exercise(
+            f"lips-{name}", words[0], patterns=_patterns(words, "5/8", "partials"), starts=(1, 2, 3, 4, 5)
+        )
         for name in ("a", "b", "c", "d")
     ]
     keys = ("C", "F", "Bb", "Eb", "Ab", "Db", "G", "D", "A", "E", "B", "F#")
@@ -201,7 +203,11 @@ def large() -> Inputs:
         for place in ([key.id for key in one.keys] or [f"{n}-{n + 1}-{n + 2}" for n in one.starts])
     ]
     days = [MONDAY - dt.timedelta(days=2 + index * 7 % 60) for index in range(len(names))]
-    met = [rated(day, name, "slurred") for index, (day, name) in enumerate(zip(days, names, strict=True)) if index % 25]
+    met = [
+        rated(day, name, "slurred")
+        for index, (day, name) in enumerate(zip(days, names, strict=True))
+        if index % 25
+    ]
     return Inputs(curriculum, player, tuple(met))
 
 

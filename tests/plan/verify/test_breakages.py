@@ -1,4 +1,4 @@
-"""Every way of breaking the plan is noticed by the rule it breaks, and every rule has something it notices."""
+"""Every way of breaking the plan is noticed by its rule, and every rule has something it notices."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ import copy
 from typing import Any
 
 import pytest
+from plan.verify.breakages import PLANS, Breakage
+from plan.verify.builder import broken_rules, build, case_of
+from plan.verify.other_inputs import INPUTS, OtherInputs
+from plan.verify.shelf import SMALL, WEEK
 
 from planner.plan.verify import RULES, verify
-from plan.verify.breakages import INPUTS, PLANS, Breakage, OtherInputs
-from plan.verify.builder import broken_rules, build, case_of
-from plan.verify.shelf import SMALL, WEEK
 
 # Rules whose breaking needs a plan of its own; their tests stand in test_week_rules.py.
 ELSEWHERE = {"days_running", "after"}

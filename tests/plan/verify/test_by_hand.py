@@ -6,19 +6,19 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
+from plan.verify.builder import build
+from plan.verify.shelf import SMALL
 
 from planner.plan.verify import verify
 from planner.plan.verify.lasting import Lasting, lasting
 from planner.plan.verify.repertoire import repertoire
-from plan.verify.builder import build
-from plan.verify.shelf import SMALL
 
-# Trumpet, 5/8, one bar, positions 5-6-7, three breaths a round; two goes of nothing, last rated five days ago,
-# so the target is rounded to the nearest mark. Mean -6, spread 2, boldness 0.84 (z = 0.99446):
+# Trumpet, 5/8, one bar, positions 5-6-7, three breaths a round; last rated five days ago (slurred), so it is
+# tongued now and the target is rounded to the nearest mark. Mean -6, spread 2, boldness 0.84 (z = 0.99446):
 # -6 - 0.99446 x sqrt(2^2 + 2^2) = -8.813 notches; 160 x 2^(-8.813/16) = 109.2; nearest mark 108.
 # One pass 5 x 60 / 108 = 2.778 s; four passes 11.111 s fit in a breath of 15 s (five would fit).
-# Three breaths 33.333 s of playing, two pauses between them 6 s. Intensity 3: rest 33.333 s, but the set-up of the
-# warm-down takes 45 s: 33.333 + 6 + 45 = 84.333, rounded up 85. 34 playing, 6 between, so 45 after.
+# Three breaths 33.333 s of playing, two pauses between them 6 s. Intensity 3: rest 33.333 s, but the set-up
+# of the warm-down takes 45 s: 33.333 + 6 + 45 = 84.333, rounded up 85. 34 playing, 6 between, so 45 after.
 # Load 33.333 / 60 x 3 = 1.667.
 HAND = {
     "at": 480,
@@ -66,7 +66,9 @@ def test_the_day_added_up_by_hand_is_sound(hand_made: dict[str, Any]) -> None:
     assert verify(SMALL.curriculum, SMALL.player, SMALL.ratings, hand_made) == ()
 
 
-@pytest.mark.parametrize("field", ["at", "seconds", "play_seconds", "breath_pauses_seconds", "tempo", "passes"])
+@pytest.mark.parametrize(
+    "field", ["at", "seconds", "play_seconds", "breath_pauses_seconds", "tempo", "passes"]
+)
 def test_the_day_added_up_by_hand_leaves_no_room(hand_made: dict[str, Any], field: str) -> None:
     item = hand_made["days"][0]["items"][1]
     item[field] += 1
@@ -100,7 +102,7 @@ def test_a_short_breath_takes_fewer_passes() -> None:
 
 
 def test_a_breath_that_does_not_reach_breathes_inside() -> None:
-    # two bars of 4/4 at quarter = 60 last 8 s; a breath of 3 s needs two more: 2 x 3 s in the one place of the key
+    # two bars of 4/4 at quarter = 60 last 8 s; a breath of 3 s needs two more of 3 s each; there is one place
     found = timed("quiet-thirds/a/c-major", 60, breath=3.0)
     assert (found.passes, found.breath, found.pauses) == (1, 8, 6)
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from plan.verify.shelf import MONDAY, PLAYER
 
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, OwnWarmUp, Player, SpecialDate
 from planner.plan.verify.days import DayFacts, day_facts, free_minutes
 from planner.plan.verify.reckoning import practice_days
-from plan.verify.shelf import MONDAY, PLAYER
 
 DAY = dt.timedelta(days=1)
 
@@ -42,7 +42,9 @@ def monday(minutes: int = 45, **fields: object) -> DayFacts:
         (0, 0, 0, 0),
     ],
 )
-def test_warm_up_and_warm_down_follow_the_minutes(free: int, warm_up: int, warm_down: int, available: int) -> None:
+def test_warm_up_and_warm_down_follow_the_minutes(
+    free: int, warm_up: int, warm_down: int, available: int
+) -> None:
     facts = monday(free)
     assert (facts.warm_up, facts.warm_down, facts.available) == (warm_up, warm_down, available)
 
@@ -110,11 +112,23 @@ def test_a_concert_day_of_ten_minutes_is_all_warm_up() -> None:
 
 @pytest.mark.parametrize(
     ("away", "share", "nothing_new", "no_range"),
-    [(-3, 1, False, False), (-2, 1, True, True), (-1, 0.6, True, True), (1, 0.6, False, True), (2, 1, False, False)],
+    [
+        (-3, 1, False, False),
+        (-2, 1, True, True),
+        (-1, 0.6, True, True),
+        (1, 0.6, False, True),
+        (2, 1, False, False),
+    ],
 )
-def test_the_days_around_a_concert_are_eased(away: int, share: float, nothing_new: bool, no_range: bool) -> None:
+def test_the_days_around_a_concert_are_eased(
+    away: int, share: float, nothing_new: bool, no_range: bool
+) -> None:
     facts = monday(40, dates=(special("concert", MONDAY - away * DAY),))
-    assert (facts.limit, facts.nothing_new, facts.no_range) == (50 * Fraction(str(share)), nothing_new, no_range)
+    assert (facts.limit, facts.nothing_new, facts.no_range) == (
+        50 * Fraction(str(share)),
+        nothing_new,
+        no_range,
+    )
 
 
 def test_an_audition_eases_its_own_day_too() -> None:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections import Counter
 from dataclasses import replace
-import datetime as dt
 from fractions import Fraction
 from typing import Any
 
 import pytest
+from plan.verify.builder import Script, build
+from plan.verify.shelf import CURRICULUM, FIVES, PLAYER, SMALL, THIRDS, WEEK, Inputs, exercise, rated
 
 from planner.diary.rating import Rating
 from planner.plan.verify import reckon
 from planner.plan.verify.wishes import value
-from plan.verify.builder import Script, build
-from plan.verify.shelf import CURRICULUM, FIVES, PLAYER, SMALL, THIRDS, WEEK, Inputs, exercise, rated
 
 ONE = "rolling-fives/a/5-6-7"
 
@@ -34,8 +34,8 @@ def costs(inputs: Inputs, script: Script) -> dict[str, int]:
 
 
 def test_an_empty_week_of_one_new_combination() -> None:
-    # turn by Sunday: 1000 + 500; three keys and three positions never met: 6 x 1500; one family on three days:
-    # 3 x 2000; k = floor(2 x 3 / 6) = 1 for six touches: 6 x 500
+    # turn by Sunday: 1000 + 500; three keys and three positions never met: 6 x 1500; one family on three
+    # days: 3 x 2000; k = floor(2 x 3 / 6) = 1 for six touches: 6 x 500
     assert costs(single(), {}) == {"turns": 1500, "pairs": 9000, "families": 6000, "touches": 3000}
 
 
@@ -45,8 +45,8 @@ def test_one_turn_settles_turn_pairs_and_touches() -> None:
 
 
 def test_a_new_combination_past_its_week_costs_by_the_day() -> None:
-    # introduced in week 5, now week 7: Sunday 13 September lies 8 days before Monday 21... so start two weeks earlier:
-    # turn_by Sunday 30 August, 8 days past: 1000 + 500 + 200 x 8 + 6 later days x 200
+    # the curriculum began two weeks earlier, so week 5 ended on Sunday 30 August, 8 days before this Monday:
+    # 1000 + 500 + 200 x 8, and six later days of 200
     inputs = single(starts=dt.date(2026, 7, 27))
     assert costs(inputs, {})["turns"] == 4300
 
@@ -65,8 +65,8 @@ def test_a_turn_on_the_first_day_costs_nothing() -> None:
 @pytest.mark.parametrize(
     ("script", "cost"),
     [
-        # last played Wed 2 Sept; Fri 4, Mon 7, Wed 9 are three practice days: windows end on Wed (1000 + 500) and
-        # Fri (200); a turn counts for the window of its day and the two practice days after it
+        # last played Wed 2 Sept; Fri 4, Mon 7, Wed 9 are three practice days: windows end on Wed (1000 + 500)
+        # and Fri (200); a turn counts for the window of its day and the two practice days after it
         ({}, 1700),
         ({0: ((ONE,),)}, 0),
         ({2: ((ONE,),)}, 0),
@@ -126,10 +126,13 @@ def test_touches_grow_with_practice_days() -> None:
 
 
 def test_pairs_cost_the_mean_need_of_their_combinations() -> None:
-    # two exercises stay apart; three fives share position 3 in 1-2-3 and 3-4-5, all of need 500
+    # position 3 is in 1-2-3 (need 400) and 3-4-5 (need 603): 1000 + 1003 // 2; position 1 in the first alone
     inputs = replace(SMALL, curriculum=replace(CURRICULUM, exercises=(FIVES,)), ratings=())
-    found, _ = reckon(inputs.curriculum, inputs.player, (), build(inputs, {}))
-    assert [cost.cost for cost in found if cost.what == "rolling-fives position 3"] == [1500]
+    plan = build(inputs, {})
+    for entry, need in zip(plan["combinations"], (400, 603, 500), strict=True):
+        entry["need"] = need
+    found = {cost.what: cost.cost for cost in reckon(inputs.curriculum, inputs.player, (), plan)[0]}
+    assert (found["rolling-fives position 3"], found["rolling-fives position 1"]) == (1501, 1400)
 
 
 def test_value_grows_with_the_fifth_power_of_need() -> None:

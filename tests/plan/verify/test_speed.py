@@ -5,10 +5,11 @@ from __future__ import annotations
 import time
 
 import pytest
+from plan.verify.builder import build
+from plan.verify.greedy import greedy
+from plan.verify.shelf import large
 
 from planner.plan.verify import verify
-from plan.verify.builder import build, greedy
-from plan.verify.shelf import large
 
 
 @pytest.mark.bench

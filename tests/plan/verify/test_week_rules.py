@@ -8,12 +8,25 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from plan.verify.builder import broken_rules, build
+from plan.verify.greedy import greedy
+from plan.verify.shelf import (
+    BELLS,
+    CURRICULUM,
+    MONDAY,
+    PLAYER,
+    SMALL,
+    STEPS,
+    THIRDS,
+    WEEK,
+    Inputs,
+    large,
+    rated,
+)
 
 from planner.brass.keys import parse_key
 from planner.plan.verify import verify
 from planner.plan.verify.repertoire import curriculum_week, repertoire
-from plan.verify.builder import broken_rules, build, greedy
-from plan.verify.shelf import BELLS, CURRICULUM, MONDAY, PLAYER, SMALL, STEPS, THIRDS, WEEK, Inputs, large, rated
 
 STEP, THIRD = "high-steps/a/1-2-3", "quiet-thirds/a/c-major"
 
@@ -100,7 +113,7 @@ def test_today_may_change() -> None:
 
 @pytest.mark.parametrize(("items", "span"), [(13, 112), (14, 28)])
 def test_the_granted_span_is_the_shortest_the_week_carries(items: int, span: int) -> None:
-    # six new and three in work on three days make 9 turns; kept up: thirds (two of 5 and 4 pairs, six distinct)
+    # six new and three in work on three days make 9 turns; kept up: thirds (5 and 4 pairs, six distinct)
     # 6 x 2 / (2 x 9) = 0.667 a week, bells (one of six pairs) 0.5; 9 + 1.167 is over 3/4 x 13, under 3/4 x 14
     inputs = replace(SMALL, player=replace(PLAYER, spans={}))
     plan = build(SMALL, WEEK)
