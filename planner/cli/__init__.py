@@ -45,6 +45,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
     "Files": {
         "new": Command("planner.cli.files:new", "a player file from a few questions"),
         "check": Command("planner.cli.files:check", "read files and name every fault with its line"),
+        "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
         "diary": Command(
             "planner.cli.diary:diary_app",
             "export, import, back up or restore what happened",

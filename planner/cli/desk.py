@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -76,20 +76,37 @@ def sheet_for(place: Desk, player: Player) -> Callable[[date], Sheet]:
     def sheet(day: date) -> Sheet:
         items = day_items(place.data, place.player_id, day) or ()
         limited = any(limit.first <= day <= limit.until for limit in player.limits)
-        return Sheet(day, targets_of(items), lambda name: _from_shelf(place, name, day, exercises), limited)
+        return Sheet(day, targets_of(items), lambda name: _from_shelf(place, name, day, shelf), limited)
 
-    @cache
-    def exercises() -> tuple[Exercise, ...]:
-        from planner.inputs.read import read_curriculum
-
-        return read_curriculum(find_curriculum(place.curriculum, place.player_file)).exercises
-
+    shelf = _Shelf(place, player)
     return sheet
 
 
-def _from_shelf(
-    place: Desk, name: str, day: date, exercises: Callable[[], tuple[Exercise, ...]]
-) -> Target | None:
+class _Shelf:
+    """What is behind the routine: the curriculum and the ratings so far, read when they are first needed."""
+
+    def __init__(self, place: Desk, player: Player) -> None:
+        self._place = place
+        self._player = player
+
+    @cached_property
+    def exercises(self) -> Mapping[str, Exercise]:
+        """The exercises of the curriculum by their ids."""
+        from planner.inputs.read import read_curriculum
+
+        found = read_curriculum(find_curriculum(self._place.curriculum, self._place.player_file))
+        return {exercise.id: exercise for exercise in found.exercises}
+
+    @cached_property
+    def played_last(self) -> Mapping[str, str]:
+        """The articulation in which each combination was rated last."""
+        from planner.diary.history import history
+
+        found = history(self._place.data, self._player, self._place.monday)
+        return {rating.combination: rating.articulation for rating in found}
+
+
+def _from_shelf(place: Desk, name: str, day: date, shelf: _Shelf) -> Target | None:
     """A combination by its id: as it was planned last, else as the curriculum has it."""
     if "/" not in name:
         return None
@@ -98,20 +115,25 @@ def _from_shelf(
         item = planned_last(place.data, place.player_id, combination, day)
         if item is not None and (combination == name or item["articulation"] == articulation):
             return target_of(item, name)
-    wanted = name.partition("/")[0]
-    exercise = next((one for one in exercises() if one.id == wanted), None)
-    return None if exercise is None else _from_exercise(exercise, name)
+    exercise = shelf.exercises.get(name.partition("/")[0])
+    return None if exercise is None else _from_exercise(exercise, name, shelf)
 
 
-def _from_exercise(exercise: Exercise, name: str) -> Target | None:
+def _from_exercise(exercise: Exercise, name: str, shelf: _Shelf) -> Target | None:
     from planner.need.combinations import drafts
 
-    base, articulation = split_articulation(name)
+    base, said = split_articulation(name)
     for draft in drafts(exercise):
-        if draft.id == name or (draft.id == base and articulation in draft.articulations):
-            if not articulation and len(draft.articulations) > 1:
-                choices = " or ".join(f"{name}/{one}" for one in draft.articulations)
-                raise WordError(f"it was not planned yet; say how it was played: {choices}")
-            said = articulation or draft.articulations[0]
-            return Target(name, "", exercise.family, exercise.measure, draft.id, said, None, 0.0, 0, 0, 0)
+        if draft.id == name or (draft.id == base and said in draft.articulations):
+            played = said or _played(name, draft.articulations, shelf)
+            return Target(name, "", exercise.family, exercise.measure, draft.id, played, None, 0.0, 0, 0, 0)
     return None
+
+
+def _played(name: str, articulations: Sequence[str], shelf: _Shelf) -> str:
+    """The articulation of a combination that was never planned: its only one, or the one rated last."""
+    known = articulations[0] if len(articulations) == 1 else shelf.played_last.get(name, "")
+    if known not in articulations:
+        choices = " or ".join(f"{name}/{one}" for one in articulations)
+        raise WordError(f"it was not planned yet; say how it was played: {choices}")
+    return known

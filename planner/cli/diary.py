@@ -116,10 +116,10 @@ def import_(
     player: PlayerOption = None,
     diary: DiaryOption = None,
 ) -> None:
-    """Take in ratings from CSV or JSON, whole or not at all; those already there are passed over.
+    """Take in ratings from CSV or JSON, whole or not at all.
 
-    What planner diary export gave out is a whole diary: into an empty one it goes as it is, without the
-    file of earlier ratings that the player file names.
+    Those already there are passed over. What planner diary export gave out is a whole diary: into an
+    empty one it goes as it is, without the file of earlier ratings that the player file names.
     """
     from planner.diary.exchange import from_text, is_whole_diary, monday_in
     from planner.diary.history import record
@@ -159,7 +159,10 @@ def restore(
     name: Annotated[str | None, typer.Argument(help="A copy by its name or day, or a file.")] = None,
     diary: DiaryOption = None,
 ) -> None:
-    """Put a copy in the place of the diary, all players; without a name, list the copies."""
+    """Put a copy in the place of the diary.
+
+    It goes for all players in it. Without a name the copies are listed. What stood there before is kept.
+    """
     from planner.diary import backup as copies
 
     folder, clock = _folder_and_clock(diary)

@@ -21,12 +21,13 @@ from pathlib import Path
 
 from planner.diary.digest import connect_to_read, version_of
 from planner.diary.files import DIARY_FILE, make_folder, reason, sync_folder
-from planner.diary.trouble import in_words
+from planner.diary.trouble import holds_something, in_words
 from planner.errors import Busy, CannotWrite, DiaryTrouble, NoInput, PlannerError
 
 KEPT = 14
 """Copies made by themselves that are kept, the newest."""
 
+_COPY = re.compile(r"[^.].*\.sqlite")
 _BY_ITSELF = re.compile(r"\d{4}-\d\d-\d\d\.sqlite")
 _BESIDE = ("-wal", "-shm", "-journal")
 
@@ -34,7 +35,7 @@ _BESIDE = ("-wal", "-shm", "-journal")
 def daily(folder: Path, today: date) -> Path | None:
     """The copy of the day; None where there is nothing to copy or today's copy stands already."""
     path = backup_folder(folder) / f"{today.isoformat()}.sqlite"
-    if path.exists() or not _holds_something(folder / DIARY_FILE):
+    if path.exists() or not holds_something(folder / DIARY_FILE):
         return None
     made = _copy(folder / DIARY_FILE, path)
     for old in _by_itself(folder)[:-KEPT]:
@@ -44,7 +45,7 @@ def daily(folder: Path, today: date) -> Path | None:
 
 def by_hand(folder: Path, today: date, why: str = "by-hand") -> Path:
     """A further copy, which is never taken away by itself; `NoInput` where there is no diary."""
-    if not _holds_something(folder / DIARY_FILE):
+    if not holds_something(folder / DIARY_FILE):
         raise NoInput(f"there is no diary in {folder} yet")
     number = 1
     while True:
@@ -55,9 +56,14 @@ def by_hand(folder: Path, today: date, why: str = "by-hand") -> Path:
 
 
 def backups(folder: Path) -> tuple[Path, ...]:
-    """The copies there are, by name: the oldest first."""
+    """The copies there are, by name: the oldest first; `DiaryTrouble` where the folder cannot be read."""
     place = backup_folder(folder)
-    return tuple(sorted(place.glob("*.sqlite"))) if place.is_dir() else ()
+    try:
+        return tuple(sorted(path for path in place.iterdir() if _COPY.fullmatch(path.name)))
+    except (FileNotFoundError, NotADirectoryError):
+        return ()
+    except OSError as trouble:
+        raise DiaryTrouble(f"the backups in {place} cannot be read: {reason(trouble)}") from trouble
 
 
 def backup_folder(folder: Path) -> Path:
@@ -84,9 +90,9 @@ def restore(folder: Path, copy: Path, today: date, busy_seconds: float = 10.0) -
     """
     _check(copy)
     path = folder / DIARY_FILE
-    kept = _set_aside(folder, today) if _holds_something(path) else None
     make_folder(folder)
     with in_words(path):
+        kept = _set_aside(folder, today) if holds_something(path) else None
         _transfer(copy, path, busy_seconds)
     return kept
 
@@ -132,10 +138,6 @@ def _check(copy: Path) -> None:
 
 def _by_itself(folder: Path) -> list[Path]:
     return [path for path in backups(folder) if _BY_ITSELF.fullmatch(path.name)]
-
-
-def _holds_something(path: Path) -> bool:
-    return path.exists() and path.stat().st_size > 0
 
 
 def _copy(source: Path, target: Path) -> bool:

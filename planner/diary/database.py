@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from planner.diary.digest import connect_to_read, lossy, version_of
 from planner.diary.files import make_folder
 from planner.diary.rows import VERSION
-from planner.diary.trouble import in_words, too_new
+from planner.diary.trouble import holds_something, in_words
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection, Engine
@@ -42,7 +42,7 @@ class Database:
 
     def is_there(self) -> bool:
         """Whether the file holds anything."""
-        return self.path.exists() and self.path.stat().st_size > 0
+        return holds_something(self.path)
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
@@ -101,9 +101,9 @@ class Database:
 
     def _check_version(self, engine: Engine) -> None:
         with engine.begin() as connection:
-            version = _version(connection)
-            if version > VERSION:
-                raise too_new(self.path, version)
+            raw = connection.connection.driver_connection
+            assert isinstance(raw, sqlite3.Connection)
+            version = version_of(raw, self.path)
             if version == VERSION:
                 return
             if version:
@@ -125,17 +125,6 @@ def _use_log(connection: sqlite3.Connection, busy_seconds: float) -> None:
             time.sleep(0.01)
         else:
             return
-
-
-def _version(connection: Connection) -> int:
-    """The version row of a file, 0 for a file without tables."""
-    from sqlalchemy import inspect, select
-
-    from planner.diary.schema import SCHEMA_VERSION
-
-    if not inspect(connection).has_table(SCHEMA_VERSION.name):
-        return 0
-    return int(connection.execute(select(SCHEMA_VERSION.c.version)).scalar() or 0)
 
 
 def _engine(connect: Callable[[], sqlite3.Connection], begin: str) -> Engine:

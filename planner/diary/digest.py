@@ -24,8 +24,9 @@ from planner.diary.rows import (
     holding,
     is_sound,
 )
-from planner.diary.trouble import in_words, too_new
+from planner.diary.trouble import damaged, holds_something, in_words, too_new
 
+_HEAD = "schema_version"
 _ROWS = f"""
     SELECT {", ".join(f'"{column}"' for column in Row._fields)} FROM {RATING_TABLE}
     WHERE player = ? OR batch IN (SELECT id FROM {BATCH_TABLE} WHERE player = ?)
@@ -52,7 +53,7 @@ def diary_anchor(folder: Path, player_id: str) -> date | None:
 
 def _read(folder: Path, query: str, parameters: Sequence[str]) -> list[Any]:
     path = folder / DIARY_FILE
-    if not path.exists() or path.stat().st_size == 0:  # empty: a writer was stopped before its first word
+    if not holds_something(path):
         return []
     with in_words(path):
         connection = connect_to_read(path)
@@ -65,10 +66,13 @@ def _read(folder: Path, query: str, parameters: Sequence[str]) -> list[Any]:
 
 def version_of(connection: sqlite3.Connection, path: Path) -> int:
     """The version of the tables, 0 where there are none; `DiaryTrouble` for one from a newer program."""
-    if not connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'schema_version'").fetchall():
+    tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
+    if not tables:
         return 0
-    found = connection.execute("SELECT version FROM schema_version").fetchall()
-    version = int(found[0][0]) if found else 0
+    found = connection.execute("SELECT version FROM schema_version").fetchall() if _HEAD in tables else []
+    version = found[0][0] if len(found) == 1 else None
+    if not isinstance(version, int) or version < 1:
+        raise damaged(path)
     if version > VERSION:
         raise too_new(path, version)
     return version
@@ -99,7 +103,7 @@ def _open(address: str, busy_seconds: float) -> sqlite3.Connection:
     connection.text_factory = lossy
     try:
         connection.execute("SELECT 1 FROM sqlite_master LIMIT 1").fetchall()
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError):
         connection.close()
         raise
     return connection

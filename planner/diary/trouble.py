@@ -29,7 +29,22 @@ def in_words(path: Path) -> Iterator[None]:
         inner = getattr(trouble, "orig", None)  # SQLAlchemy wraps the database's own error
         if isinstance(inner, sqlite3.Error):
             raise _said(path, inner) from trouble
+        if isinstance(trouble, UnicodeDecodeError):  # SQLite's own message quotes damaged bytes
+            raise damaged(path) from trouble
         raise
+
+
+def holds_something(path: Path) -> bool:
+    """Whether the file is there and not empty: an empty one is a writer stopped before its first word."""
+    try:
+        return path.exists() and path.stat().st_size > 0
+    except OSError as trouble:
+        raise DiaryTrouble(f"the diary {path} cannot be read: {reason(trouble)}") from trouble
+
+
+def damaged(path: Path) -> DiaryTrouble:
+    """The error for a file that is no database, no diary, or one that is past reading."""
+    return DiaryTrouble(f"the diary {path} is damaged and cannot be read", _RESTORE)
 
 
 def too_new(path: Path, version: int) -> DiaryTrouble:
@@ -53,5 +68,5 @@ def _said(path: Path, trouble: sqlite3.Error) -> PlannerError:
     if kind == sqlite3.SQLITE_FULL:
         return DiaryTrouble(f"the disk is full; nothing was stored in {path}", "make room and try again")
     if kind in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
-        return DiaryTrouble(f"the diary {path} is damaged and cannot be read", _RESTORE)
+        return damaged(path)
     return DiaryTrouble(f"the diary {path} cannot be used: {trouble}; nothing was stored")

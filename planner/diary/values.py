@@ -151,13 +151,13 @@ def played(target: Target, day: date) -> Rating:
 
 
 def described(target: Target, value: Value) -> str:
-    """What was reached in words: "B2 clean at 108", "C1 nearly at 96", "A1 held 14 s"."""
+    """What was reached in words: "B2 clean at 108", "C1 nearly (3) at 96", "A1 held 14 s"."""
     number, tempo = value.number, value.tempo or target.tempo
     at = f" at {tempo}" if tempo is not None else ""
     words = {
         "skip": "left out",
         "played": "played",
-        "grade": GRADE_WORDS.get(int(number), "") + at,
+        "grade": f"{GRADE_WORDS.get(int(number), '')} ({number:g}){at}",
         "mark": f"clean at {number:g}",
         "seconds": f"held {number:g} s",
         "bend": "reached" if number else "not reached",

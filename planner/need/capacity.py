@@ -237,7 +237,7 @@ def _too_much(room: _Room, wanted: _Turns, weeks: int, new_room: int) -> str:
     kept = math.ceil(wanted.kept(weeks))
     asked = [f"{wanted.new} new"] if wanted.new else []
     asked += [f"{round(wanted.in_work)} turns in work"] if wanted.in_work else []
-    asked += [f"{kept} for {sum(wanted.kept_up.values())} kept up every {weeks} weeks"] if kept else []
+    asked += [f"{kept} turns for {sum(wanted.kept_up.values())} kept up every {weeks} weeks"] if kept else []
     carried = math.floor((1 - FREE_SHARE) * room.items)
     words = f"{' + '.join(asked)} are more than the {carried} that leave a quarter free"
     minutes = _minutes_for(wanted.total(weeks), room)

@@ -200,11 +200,11 @@ def _other_measure(combination: Combination, value: float) -> str:
 def _goal(combination: Combination, rating: Rating) -> str:
     """The goal, where the rating lies below it and says how far."""
     exercise = combination.exercise
-    goal: int = exercise.tempos[heard_articulation(combination, rating)].goal
-    reached: float | None = rating.clean if rating.clean is not None else rating.tempo
-    unit = ""
     if exercise.hold is not None:
         goal, reached, unit = exercise.hold.goal, rating.value, " s"
+    else:
+        goal = exercise.tempos[heard_articulation(combination, rating)].goal
+        reached, unit = rating.clean if rating.clean is not None else rating.tempo, ""
     return f", the goal is {goal}{unit}" if reached is not None and reached < goal else ""
 
 

@@ -10,11 +10,13 @@ from typing import Any
 from planner.need.combinations import Scope
 from planner.need.days import practice_day_after
 from planner.need.weigh import Wish
-from planner.plan.build import Week
+from planner.plan.build import OTHER_WINDOW, Week
 from planner.plan.problem import (
+    DAY_PAST,
     MISSING_FAMILY,
     MISSING_TOUCH,
     SINGLE_COMBINATION_BLOCK,
+    TURN,
     Turns,
     WeekProblem,
     breaches,
@@ -32,9 +34,16 @@ HARD: tuple[tuple[str, str], ...] = (
 SOFT: tuple[tuple[str, str, Mapping[str, int]], ...] = (
     (
         "turns",
-        "Every combination, and every pair of exercise and key or position, has its turn in its span.",
-        {"without": 1000, "each_day_past": 200},
+        "Every combination has its turn within its span.",
+        {"without": TURN, "each_day_past": DAY_PAST},
     ),
+    (
+        "pairs",
+        "Every exercise is met in each of its keys and on each of its positions within two weeks.",
+        {"without": TURN, "each_day_past": DAY_PAST},
+    ),
+    ("delay", "A turn does not come later than its day.", {"each_day": DAY_PAST}),
+    ("rhythm", "What is in work comes back within three practice days.", {"each_gap": OTHER_WINDOW}),
     ("families", "Every day works at several families.", {"each_missing": MISSING_FAMILY}),
     (
         "block size",

@@ -236,7 +236,8 @@ def _rhythm(week: Week, index: int, wish: Wish) -> Iterable[Window]:
             continue
         inside = tuple(practice[max(0, number - IN_WORK_EVERY + 1) : number + 1])
         on_grid = (since - third) % IN_WORK_EVERY == 0
-        yield Window("turn", wish.id, (index,), inside, TURN + wish.need if on_grid else OTHER_WINDOW)
+        kind, cost = ("turn", TURN + wish.need) if on_grid else ("rhythm", OTHER_WINDOW)
+        yield Window(kind, wish.id, (index,), inside, cost)
 
 
 def _practice_days_since(week: Week, last: date) -> int:

@@ -14,6 +14,8 @@ MISSING_FAMILY = 2000
 MISSING_TOUCH = 500
 TURN = 1000
 DAY_PAST = 200
+KINDS = {"turn": "turns", "pair": "pairs", "later": "delay", "rhythm": "rhythm"}
+"""Windows by kind, and the name under which a breach is counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,8 @@ class Exercise:
 class Window:
     """Rule 8: without a turn of `candidates` on `days` the plan costs `cost`.
 
-    `kind` is "turn", "pair" or "later" (a day of the week that passes without the turn).
+    `kind` is a key of KINDS: "turn", "pair", "later" (a day of the week that passes without the turn) or
+    "rhythm" (three practice days running without a turn of what is in work).
     """
 
     kind: str
@@ -128,7 +131,7 @@ def soft_cost(problem: WeekProblem, turns: Turns) -> int:
 
 def breaches(problem: WeekProblem, turns: Turns) -> list[tuple[str, str, int]]:
     """Every soft rule that is broken, as (rule, what, cost)."""
-    found = [("turns", w.name, w.cost) for w in problem.windows if not _taken(w, turns)]
+    found = [(KINDS[w.kind], w.name, w.cost) for w in problem.windows if not _taken(w, turns)]
     blocks = blocks_of(problem, turns)
     for day, room in enumerate(problem.days):
         families = {problem.exercises[e].family for e, d in blocks if d == day}

@@ -24,8 +24,10 @@ SHOWN = 5  # so many combinations left over are named, the rest counted
 STATES = ("new", "in work", "kept up")
 # what a breach of a soft rule means, by the rule's name in the plan
 BREACHES = {
-    "turns": "turns later than wanted",
-    "pairs": "an exercise in a key or on a position later than wanted",
+    "turns": "turns missing",
+    "pairs": "exercises not met in a key or on a position within two weeks",
+    "delay": "days by which turns come later than wanted, all together",
+    "rhythm": "gaps of more than three practice days in what is in work",
     "families": "families missing on a day",
     "single blocks": "blocks with one combination where there are more",
     "block size": "blocks with one combination where there are more",
@@ -142,7 +144,7 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
     if left[SHOWN:]:
         yield f"Not this week: {len(left) - SHOWN} more, named by planner coverage."
     broken = {name: rule["broken"] for name, rule in plan["rules"].items() if rule["broken"]}
-    bent = [f"{BREACHES.get(name, clean(name))} ({count})" for name, count in broken.items()]
+    bent = [f"{count} {BREACHES.get(name, clean(name))}" for name, count in broken.items()]
     if bent:
         yield f"Given up: {'; '.join(bent)}."
     if plan["excluded"]:

@@ -149,7 +149,7 @@ def test_a_database_of_something_else_is_refused(tmp_path: Path) -> None:
     connection.execute("CREATE TABLE recipe (name TEXT)")
     connection.commit()
     connection.close()
-    with pytest.raises(DiaryTrouble, match="is damaged or no diary"):
+    with pytest.raises(DiaryTrouble, match="is damaged and cannot be read"):
         restore(tmp_path, tmp_path / "other.sqlite", DAY)
 
 

@@ -131,7 +131,7 @@ def test_the_rest_can_be_rated_clean_along_with_words(data: Path, capsys: pytest
     found = stored(data)
     assert (found["up/a/d-major"].grade, found["up/a/c-major"].grade, len(found)) == (3, 4, 7)
     assert capsys.readouterr().out.splitlines() == [
-        "Stored 7 ratings for 2026-09-07: 6 clean as marked, B2 nearly at 108.",
+        "Stored 7 ratings for 2026-09-07: 6 clean as marked, B2 nearly (3) at 108.",
         "Next: planner today --player player.toml",
     ]
 
@@ -219,6 +219,11 @@ def test_a_combination_never_planned_needs_its_articulation(
 ) -> None:
     assert run(app, ["rate", *DAY, "fives/a/5-6-7=4@96"]) == 2
     assert "say how it was played: fives/a/5-6-7/slurred or fives/a/5-6-7/tongued" in capsys.readouterr().err
+
+
+def test_a_combination_rated_before_keeps_its_articulation(data: Path) -> None:
+    assert run(app, ["rate", *DAY, "fives/a/1-2-3=4@96"]) == 0  # slurred in the file of earlier ratings
+    assert stored(data)["fives/a/1-2-3"].articulation == "slurred"
 
 
 def test_an_articulation_the_exercise_does_not_have_is_refused(

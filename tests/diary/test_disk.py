@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from diary.some_ratings import rating
 
-from planner.diary import files, plans
+from planner.diary import backup, files, plans
 from planner.diary.digest import diary_digest
 from planner.diary.store import Diary
 from planner.errors import CannotWrite, DiaryTrouble
@@ -81,6 +81,19 @@ def test_a_diary_in_a_read_only_folder_can_be_read() -> None:
     with read_only_folder() as folder, Diary.open(folder) as diary:
         assert diary.ratings("anna") == (rating(),)
         assert diary.digest("anna") == diary_digest(folder, "anna")
+
+
+def test_copies_that_cannot_be_listed_are_said_in_one_line() -> None:
+    with read_only_folder() as folder:
+        user = os.geteuid()
+        os.seteuid(os.getuid())
+        folder.chmod(0o755)
+        (folder / "backups").mkdir(mode=0o000)
+        os.seteuid(user)
+        with pytest.raises(DiaryTrouble, match=r"the backups in .* cannot be read: permission denied"):
+            backup.backups(folder)
+        os.seteuid(os.getuid())
+        (folder / "backups").rmdir()
 
 
 def test_saving_a_plan_into_a_read_only_folder_is_one_line() -> None:

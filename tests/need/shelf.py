@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
@@ -12,7 +13,10 @@ from planner.brass.tempo import parse_meter
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import Curriculum, Exercise, Pattern, TempoSpan
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player, SpecialDate
+from planner.need.capacity import capacity
+from planner.need.clean_tempo import estimate
 from planner.need.combinations import Combination, scope
+from planner.need.weigh import Wish, wishes
 
 MONDAY = date(2026, 9, 7)
 SUNDAY = MONDAY + timedelta(days=6)
@@ -139,3 +143,15 @@ def piece(minutes: int, *days: int, intensity: int = 3, until: date | None = Non
 def band(*days: int) -> OtherPlaying:
     """A rehearsal of 120 minutes, 0.55 of them on the lip, intensity 3: a load of 198."""
     return OtherPlaying("Band", days, 120, 0.55, 3)
+
+
+def wanted(
+    ratings: Sequence[Rating] = (), *exercises: Exercise, who: Player | None = None, weeks_on: int = 0
+) -> dict[str, Wish]:
+    """The wishes of the week of MONDAY, or of a week so many weeks on, by combination."""
+    one, first = who or player(), MONDAY + timedelta(weeks=weeks_on)
+    last = first + timedelta(days=6)
+    found = scope(curriculum(*exercises), one, first, last)
+    estimates = estimate(found.written, ratings, first, one)
+    room = capacity(found, estimates, ratings, one, first, last)
+    return {wish.id: wish for wish in wishes(found, estimates, ratings, one, first, last, room)}

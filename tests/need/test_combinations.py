@@ -65,7 +65,7 @@ def test_combinations_are_spread_evenly_over_their_weeks() -> None:
     assert [draft.intro_week for draft in drafts(exercise)] == [2, 2, 2, 5, 5]
 
 
-def test_the_week_counts_from_the_monday_on_which_the_player_starts() -> None:
+def test_weeks_count_from_the_monday_the_player_starts() -> None:
     assert curriculum_week(player(), date(2026, 9, 23)) == 3  # Wednesday of the third week
 
 

@@ -71,7 +71,7 @@ def test_a_cycle_is_wholly_like_itself() -> None:
     assert np.allclose((rows.positions**2).sum(axis=1), 1)
 
 
-def test_covariances_over_combinations_and_days_are_possible_ones() -> None:
+def test_no_sum_of_estimates_has_a_negative_variance() -> None:
     everything = shelf(flexibility(), scales(keys=tuple(Key(f, "major") for f in range(-6, 7))))
     rows = features_of([(c, a) for c in everything for a in c.articulations] * 2)
     days = np.concatenate([np.zeros(len(rows.exercise) // 2), np.arange(len(rows.exercise) // 2)])
@@ -89,7 +89,7 @@ def test_a_row_varies_as_it_does_with_itself() -> None:
     assert np.allclose(own_variance(rows), np.diag(lasting(rows, rows)) + FRESH**2)
 
 
-def test_two_exercises_in_unlike_keys_share_the_player_and_the_fingers() -> None:
+def test_unlike_exercises_share_player_and_fingers() -> None:
     [one] = shelf(scales("one", keys=(Key(0, "chromatic"),)))
     [two] = shelf(flexibility("two", starts=(1,), articulations=("slurred",)))
     rows = features_of([(one, "tongued"), (two, "slurred")])

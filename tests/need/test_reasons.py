@@ -5,8 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from need.shelf import MAJORS, flexibility, player, rated, scales
-from need.test_wishes import wanted
+from need.shelf import MAJORS, flexibility, player, rated, scales, wanted
 
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import Exercise, HoldSpan
@@ -24,7 +23,7 @@ def test_a_combination_of_this_week_is_new_this_week() -> None:
     assert why(FIVES)[0] == "new this week"
 
 
-def test_a_combination_not_met_in_its_week_says_which_week_it_was() -> None:
+def test_what_was_not_met_in_its_week_names_the_week() -> None:
     assert wanted(weeks_on=2)[FIVES].reasons[0] == "in the curriculum since week 1, not met yet"
 
 

@@ -59,7 +59,7 @@ def test_the_target_is_never_above_the_goal() -> None:
     assert tempo_target(CleanTempo(12.0, 1.0), SPAN, 0.84, cautious=False) == 160
 
 
-def test_the_target_falls_six_notches_below_the_first_tempo_at_most() -> None:
+def test_a_target_falls_six_notches_below_first_at_most() -> None:
     # 88 x 2^(-6/16) = 67.9; the lowest mark not below it is 69
     assert tempo_target(CleanTempo(-40.0, 5.0), SPAN, 0.84, cautious=True) == 69
 

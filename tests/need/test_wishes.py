@@ -5,29 +5,14 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from need.shelf import MONDAY, SUNDAY, curriculum, flexibility, limit, player, rated, scales, special
+from need.shelf import MONDAY, SUNDAY, flexibility, limit, player, rated, scales, special, wanted
 
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import Exercise
-from planner.inputs.player import Player
-from planner.need.capacity import capacity
-from planner.need.clean_tempo import estimate
-from planner.need.combinations import scope
-from planner.need.weigh import Pair, Wish, pairs_of, value_of, wishes
+from planner.need.weigh import Pair, pairs_of, value_of
 
 FIVES, SCALE = "fives/a/1-2-3", "scales/up/c-major"
 FRIDAY = MONDAY - timedelta(days=3)
-
-
-def wanted(
-    ratings: Sequence[Rating] = (), *exercises: Exercise, who: Player | None = None, weeks_on: int = 0
-) -> dict[str, Wish]:
-    one, first = who or player(), MONDAY + timedelta(weeks=weeks_on)
-    last = first + timedelta(days=6)
-    found = scope(curriculum(*exercises), one, first, last)
-    estimates = estimate(found.written, ratings, first, one)
-    room = capacity(found, estimates, ratings, one, first, last)
-    return {wish.id: wish for wish in wishes(found, estimates, ratings, one, first, last, room)}
 
 
 def heard(combination: str, days_ago: int, **fields: Any) -> Rating:
@@ -43,7 +28,7 @@ def test_a_combination_without_ratings_is_new() -> None:
     assert wanted()[FIVES].state == "new"
 
 
-def test_a_new_combination_has_its_turn_by_the_sunday_of_its_week() -> None:
+def test_a_new_combination_has_its_turn_by_its_sunday() -> None:
     assert wanted()[FIVES].turn_by == SUNDAY
 
 
@@ -55,7 +40,7 @@ def test_a_combination_met_this_week_is_in_work() -> None:
     assert wanted([heard(FIVES, 3)])[FIVES].state == "in work"
 
 
-def test_a_combination_in_work_comes_back_on_the_third_practice_day() -> None:
+def test_work_comes_back_on_the_third_practice_day() -> None:
     # last played on Friday 4 September: Saturday, Monday, Tuesday 8 September
     assert wanted([heard(FIVES, 3)])[FIVES].turn_by == date(2026, 9, 8)
 
@@ -129,7 +114,7 @@ def test_articulations_go_on_after_the_one_rated_last() -> None:
     assert wanted([heard(FIVES, 3, articulation="slurred")])[FIVES].articulations == ("tongued", "slurred")
 
 
-def test_a_new_combination_begins_with_the_players_first_articulation() -> None:
+def test_what_is_new_begins_with_the_first_articulation() -> None:
     found = wanted(who=player(articulation_order=("tongued", "slurred")))[FIVES]
     assert found.articulations == ("tongued", "slurred")
 

@@ -77,6 +77,7 @@ RULES: tuple[Rule, ...] = (
     claim_rules.head,
     claim_rules.digests,
     claim_rules.rule_notes,
+    claim_rules.rule_costs,
     claim_rules.coverage,
     claim_rules.day_before,
     claim_rules.stages,

@@ -205,6 +205,10 @@ PLANS = (
         "rule notes",
         inside("rules", "minutes", "broken", value=1),
     ),
+    Breakage(
+        "a soft rule costs less than it does", "rule notes", inside("rules", "block size", "cost", value=600)
+    ),
+    Breakage("a hard rule is called soft", "rule notes", inside("rules", "minutes", "hard", value=False)),
     Breakage("more is met than was", "coverage", inside("coverage", "met", value=99)),
     Breakage("what is left is not named", "coverage", lambda plan: plan["coverage"]["left"].pop()),
     Breakage("what is left has no reason", "coverage", inside("coverage", "left", 0, "reason", value="")),

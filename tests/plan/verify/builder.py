@@ -271,7 +271,7 @@ class Builder:
                 "curriculum_title": self.inputs.curriculum.title,
                 "curriculum_week": (MONDAY - self.player.starts).days // 7 + 1,
                 "curriculum_weeks": self.inputs.curriculum.weeks,
-                "high": self.player.high,
+                "highest": max(self.player.known_notes, default=self.player.high),
                 "longest_position": self.player.longest_position,
                 "anchor": MONDAY,
                 "first_day": MONDAY,
@@ -301,8 +301,10 @@ class Builder:
 
 
 def with_stages(inputs: Inputs, plan: dict[str, Any]) -> dict[str, Any]:
-    """The plan with the two stages that its turns make."""
+    """The plan with the two stages that its turns make, and what its single blocks cost."""
     costs, value = reckon(inputs.curriculum, inputs.player, inputs.ratings, plan)
+    alone = sum(cost.cost for cost in costs if cost.rule == "single blocks")
+    plan["rules"]["block size"] = {"hard": False, "broken": alone // 300, "cost": alone, "parameters": {}}
     turns = sum(cost.cost for cost in costs)
     stages = [Stage("turns", turns, turns, "proven"), Stage("value", value, value + 5, "best found")]
     plan["solver"]["stages"] = [dataclasses.asdict(stage) for stage in stages]
