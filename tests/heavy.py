@@ -6,7 +6,7 @@ import pytest
 
 HEAVY: dict[str, tuple[int, int]] = {
     "kills during a write": (6, 300),
-    "changed bytes of a diary": (3000, 5000),
+    "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),
 }
 

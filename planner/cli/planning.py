@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import time
 from collections.abc import Mapping
@@ -17,6 +18,7 @@ from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
 QUIET_SECONDS = 1.0
+BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
@@ -60,6 +62,8 @@ def new_plan(
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
     from planner.plan.stop import Stop, ctrl_c_asks
 
+    for threads in BLAS_THREADS:
+        os.environ.setdefault(threads, "1")  # read when numpy is imported: sums in one order, so one plan
     stop = Stop()
     with ctrl_c_asks(stop):
         from planner.horizon.week import plan_week

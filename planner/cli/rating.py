@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import typer
 
@@ -11,6 +13,7 @@ from planner.cli.desk import Desk, sheet_for
 from planner.cli.run import put, say
 from planner.diary.rating import Rating
 from planner.diary.shorthand import Entry, Sheet, WordsError, ratings_of, read_sheet, read_words
+from planner.diary.values import OWN_MUSIC, Target, described
 from planner.errors import NoInput, UsageError
 
 MOST_TOLD = 6  # more words than these are told by their number
@@ -89,7 +92,7 @@ def _listing(place: Desk, sheet: Sheet) -> str:
 
     rated = {target.name for target in sheet.targets if target.is_rated}
     rows = [
-        (item["id"], shown.title(item), shown.where(item), item["articulation"], shown.target(item))
+        (item["id"], _title(item), shown.where(item), item["articulation"], shown.target(item))
         for item in day_items(place.data, place.player_id, place.day) or ()
         if item["id"] in rated and item["go"] == 1
     ]
@@ -98,13 +101,28 @@ def _listing(place: Desk, sheet: Sheet) -> str:
     return "\n".join((date_in_words(place.day.isoformat()), *(line.rstrip() for line in lines)))
 
 
+def _title(item: dict[str, Any]) -> str:
+    """Exercise and pattern, as on the stand; the title of own music."""
+    from planner.show.items import title
+    from planner.show.layout import clean
+
+    return title(item) if item["family"] == OWN_MUSIC else f"{title(item)} {clean(item['pattern'])}"
+
+
+def _as_named(entry: Entry) -> Target:
+    """What a word named, a block as one thing under its letter."""
+    first = entry.targets[0]
+    if not entry.is_block:
+        return first
+    tempos = {target.tempo for target in entry.targets}
+    return replace(first, name=first.block, tempo=first.tempo if len(tempos) == 1 else None)
+
+
 def _summary(
     sheet: Sheet, entries: tuple[Entry, ...], ratings: tuple[Rating, ...], *, rest_clean: bool
 ) -> str:
     """What was stored, in one line."""
-    from planner.diary.values import described
-
-    words = [described(target, entry.value) for entry in entries for target in entry.targets]
+    words = [described(_as_named(entry), entry.value) for entry in entries]
     named = {target.combination for entry in entries for target in entry.targets}
     clean = sum(rating.combination not in named for rating in ratings) if rest_clean else 0
     told = [f"{clean} clean as marked"] if clean else []

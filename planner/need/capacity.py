@@ -86,8 +86,13 @@ class _Room:
 
 @dataclass(frozen=True, slots=True)
 class _Turns:
-    """Items a week by what they are for; of each exercise what is kept up, and what its pairs ask for."""
+    """Items a week by what they are for; of each exercise what is kept up, and what its pairs ask for.
 
+    `waiting` new combinations come in over the weeks, `new` of them this week: a quarter of the items at
+    most, or a backlog would push the span of everything else to its end.
+    """
+
+    waiting: int
     new: int
     in_work: Fraction
     kept_up: Mapping[str, int]
@@ -191,8 +196,10 @@ def _wanted(
     for combination in playable:
         if combination.id in turns and combination.id not in in_work:
             kept.setdefault(combination.exercise.id, []).append(combination)
+    waiting = sum(1 for combination in playable if combination.id not in turns)
     return _Turns(
-        new=sum(1 for combination in playable if combination.id not in turns),
+        waiting=waiting,
+        new=min(waiting, math.floor(FREE_SHARE * room.items)),
         in_work=Fraction(len(in_work) * room.days, IN_WORK_EVERY),
         kept_up={exercise: len(group) for exercise, group in kept.items()},
         pairs={exercise: _items_for_pairs(group) for exercise, group in kept.items()},
@@ -225,11 +232,23 @@ def _sentence(shelf: int, room: _Room, wanted: _Turns, weeks: int, new_room: int
     kept = sum(wanted.kept_up.values())
     if not fits:
         return f"{carried}; {_too_much(room, wanted, weeks, new_room)}."
+    backlog = _backlog(wanted, new_room)
     if not kept:
-        return f"{carried}: room for up to {new_room} new a week."
+        return f"{carried}: room for up to {new_room} new a week{backlog}."
     new = f"up to {new_room} new" if new_room else "no new ones"
     words = f"{carried}: {new} and about {kept} kept up, every {weeks} weeks"
-    return f"{words}{f'; {_ways_out(room, wanted)}' if weeks > SHORTEST_WEEKS else ''}."
+    return f"{words}{backlog}{f'; {_ways_out(room, wanted)}' if weeks > SHORTEST_WEEKS else ''}."
+
+
+def _backlog(wanted: _Turns, new_room: int) -> str:
+    """How long the new ones take where more wait than one week has room for."""
+    if wanted.waiting <= new_room:
+        return ""
+    if not new_room:
+        return f"; {wanted.waiting} new ones wait for room"
+    return (
+        f"; {wanted.waiting} new ones wait, which takes {math.ceil(Fraction(wanted.waiting, new_room))} weeks"
+    )
 
 
 def _too_much(room: _Room, wanted: _Turns, weeks: int, new_room: int) -> str:
@@ -241,10 +260,7 @@ def _too_much(room: _Room, wanted: _Turns, weeks: int, new_room: int) -> str:
     carried = math.floor((1 - FREE_SHARE) * room.items)
     words = f"{' + '.join(asked)} are more than the {carried} that leave a quarter free"
     minutes = _minutes_for(wanted.total(weeks), room)
-    if new_room and wanted.new > new_room:
-        spread = math.ceil(Fraction(wanted.new, new_room))
-        return f"{words}: at {new_room} new a week they take {spread} weeks, at once {minutes} minutes a day"
-    return f"{words}: all of it takes {minutes} minutes a day"
+    return f"{words}: all of it takes {minutes} minutes a day{_backlog(wanted, new_room)}"
 
 
 def _ways_out(room: _Room, wanted: _Turns) -> str:

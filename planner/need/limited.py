@@ -21,14 +21,16 @@ FAR_BELOW = -30.0
 def lifted(mean: float, evidence: Iterable[Evidence], day: date) -> float:
     """The mean of one combination and articulation on `day`, after its limited ratings have lifted it."""
     for one in evidence:
-        if one.low > -math.inf:
-            kept = 1 / math.sqrt(1 + FORGETTING_PER_DAY * (day - one.day).days)
-            mean += kept * lift(mean, one.low)
+        kept = 1 / math.sqrt(1 + FORGETTING_PER_DAY * (day - one.day).days)
+        mean += kept * lift(mean, one.low)
     return mean
 
 
 def lift(mean: float, low: float) -> float:
-    """Notches by which "at least `low`" lifts a mean; almost nothing where the mean lies above it."""
+    """Notches by which "at least `low`" lifts a mean; almost nothing where the mean lies above it.
+
+    "At least" minus infinity lifts nothing.
+    """
     spread = math.hypot(FRESH, NOISE)
     return FRESH**2 / spread * inverse_mills((mean - low) / spread)
 

@@ -228,7 +228,9 @@ def _rhythm(week: Week, index: int, wish: Wish) -> Iterable[Window]:
     """Any three practice days running; those that end at turn_by and every third day after cost most."""
     assert wish.last_played is not None
     practice = [i for i, facts in enumerate(week.days) if facts.practice]
-    place = _practice_days_since(week, wish.last_played)
+    if not practice:
+        return
+    place = _practice_days_since(week, wish.last_played, week.days[practice[0]].date)
     third = IN_WORK_EVERY
     for number in range(len(practice)):
         since = place + number
@@ -240,9 +242,8 @@ def _rhythm(week: Week, index: int, wish: Wish) -> Iterable[Window]:
         yield Window(kind, wish.id, (index,), inside, cost)
 
 
-def _practice_days_since(week: Week, last: date) -> int:
-    """How many practice days after `last` the first practice day of the week is, itself counted."""
-    first = next(facts.date for facts in week.days if facts.practice)
+def _practice_days_since(week: Week, last: date, first: date) -> int:
+    """How many practice days after `last` the practice day `first` is, itself counted."""
     return practice_days(week.player, last + timedelta(days=1), first)
 
 

@@ -121,9 +121,14 @@ def test_words_on_the_command_line_rate_only_what_they_name(
     assert run(app, ["rate", *DAY, "B2=112", "D=skip"]) == 0
     assert {name: one.clean for name, one in stored(data).items()} == {"up/a/d-major": 112}
     assert capsys.readouterr().out.splitlines() == [
-        "Stored 1 rating for 2026-09-07: B2 clean at 112, D1 left out.",
+        "Stored 1 rating for 2026-09-07: B2 clean at 112, D left out.",
         "Next: planner today",
     ]
+
+
+def test_a_block_is_told_of_under_its_letter(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(app, ["rate", *DAY, "B=5", "D=skip"]) == 0
+    assert "B comfortable (5), D left out." in capsys.readouterr().out
 
 
 def test_the_rest_can_be_rated_clean_along_with_words(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -154,7 +159,7 @@ def test_the_question_comes_after_the_items_with_their_marks(
     typed("no\n")
     assert run(app, ["rate", *DAY]) == 0
     lines = capsys.readouterr().out.splitlines()
-    assert lines[1].split() == ["B1", "Up", "C", "major", "slurred", "♩", "=", "96"]
+    assert lines[1].split() == ["B1", "Up", "a", "C", "major", "slurred", "♩", "=", "96"]
     assert [line.split()[0] for line in lines[1:8]] == ["B1", "B2", "C1", "D1", "E1", "F1", "G1"]
     assert lines[-1].endswith("Nothing was stored.")
     assert stored(data) == {}

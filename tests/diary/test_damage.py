@@ -10,7 +10,9 @@ import pytest
 from diary.some_ratings import rating
 from heavy import heavy_count
 
+from planner.diary.digest import diary_digest
 from planner.diary.rating import Rating
+from planner.diary.rows import digest_of
 from planner.diary.store import Diary
 from planner.errors import PlannerError
 
@@ -21,7 +23,9 @@ def read(folder: Path) -> tuple[set[Rating], bool]:
     """What a diary gives, and whether anything was said about damage."""
     try:
         with Diary.open(folder) as diary:
-            return set(diary.ratings("anna")), bool(diary.damaged)
+            found = diary.ratings("anna")
+            assert diary_digest(folder, "anna") == digest_of(found)
+            return set(found), bool(diary.damaged)
     except PlannerError:
         return set(), True
 

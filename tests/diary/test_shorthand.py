@@ -215,7 +215,7 @@ def test_a_thing_named_twice_is_a_slip_of_the_pen() -> None:
 
 
 def test_without_a_routine_an_item_cannot_be_named() -> None:
-    with pytest.raises(WordsError, match="no routine is stored for 2026-09-07: name the combination"):
+    with pytest.raises(WordsError, match="no routine stands for 2026-09-07: name the combination"):
         read_words("B1=108", sheet(targets=()))
 
 

@@ -86,6 +86,10 @@ def test_a_top_note_above_the_range_is_named() -> None:
     )
 
 
+def test_the_top_note_of_the_range_is_still_in_it() -> None:
+    assert reasons(flexibility(), high=79) == {}  # G5, the sixth partial of the open tube
+
+
 def test_a_bottom_note_below_the_range_is_named() -> None:
     found = reasons(flexibility(), low=67)["fives/a/5-6-7"]
     assert found == "written bottom note F♯4 below the range (from G4)"

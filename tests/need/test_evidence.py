@@ -100,6 +100,14 @@ def test_folding_keeps_the_newest_of_a_combination_long_unheard() -> None:
     assert old[0] not in kept
 
 
+def test_folding_leaves_no_gap_between_whole_days() -> None:
+    # 20 statements on one day are too many for the whole; the small day before it is folded too
+    small = [rated(FIVES.id, 9, articulation="slurred", grade=grade, tempo=80) for grade in (3, 4)]
+    large = [rated(FIVES.id, 8, grade=4, tempo=80) for _ in range(20)]
+    kept = fold(gather({FIVES.id: FIVES}, small + large, MONDAY), most=10, whole=5)
+    assert len([one for one in kept if one.articulation == "slurred"]) == 1
+
+
 def _diary(days: int, a_day: int) -> tuple[Any, ...]:
     combinations = {c.id: c for c in shelf(*(scales(f"s{n}") for n in range(a_day)))}
     names = [f"s{n}/up/c-major" for n in range(a_day)]

@@ -121,6 +121,22 @@ def extremes(one: Combination, breath: float) -> Extremes:
     return _extremes(spans, holds, one.part.eighths, one.exercise.passes, rounds, one.part.intensity, breath)
 
 
+def _turning_marks(
+    marks: tuple[int, ...], pass_seconds: float, wanted: int, capacity: float
+) -> tuple[int, ...]:
+    """The marks between which items only get shorter: the ends, and both sides of a change of passes.
+
+    `pass_seconds` is one pass at one beat a minute.
+    """
+    passes = [max(1, min(wanted, int(capacity * mark / pass_seconds))) for mark in marks]
+    last = len(marks) - 1
+    return tuple(
+        mark
+        for index, mark in enumerate(marks)
+        if index in (0, last) or passes[index - 1] != passes[index] or passes[index] != passes[index + 1]
+    )
+
+
 @lru_cache(maxsize=1024)
 def _extremes(
     spans: tuple[tuple[str, tuple[int, ...]], ...],
@@ -137,7 +153,7 @@ def _extremes(
         every = [
             _timed(eighths, mark * EIGHTHS[beat], wanted, breaths, weight, capacity)
             for beat, marks in spans
-            for mark in marks
+            for mark in _turning_marks(marks, float(eighths) * 60 / EIGHTHS[beat], wanted, capacity)
         ]
     seconds = [one.play + one.pauses + one.rest for one in every]
     loads = [one.load for one in every]

@@ -18,7 +18,7 @@ from functools import lru_cache
 
 from planner.brass.figures import Figure, Passage, intensity, write_degrees, write_partials
 from planner.brass.instruments import Instrument, Side, instrument
-from planner.brass.keys import Key, transpose_key
+from planner.brass.keys import Key, Pitch, transpose_key
 from planner.errors import PlannerError
 from planner.inputs.curriculum import LEVELS, Curriculum, Exercise, Pattern
 from planner.inputs.player import Player
@@ -147,13 +147,18 @@ def _summed(passages: tuple[Passage, ...], low: int, high: int) -> Part:
         positions=tuple(sorted({position for passage in passages for position in passage.positions})),
         fingerings=tuple(passage.fingering_first for passage in passages),
         first_note=pitches[0].name,
-        notes=frozenset(pitch.midi for pitch in pitches),
+        notes=frozenset(map(_midi, pitches)),
         lowest=min(passage.lowest for passage in passages),
         highest=max(passage.highest for passage in passages),
         bars=passages[0].bars,
         eighths=passages[0].eighths,
         intensity=intensity(passages, low, high),
     )
+
+
+@lru_cache(maxsize=1024)
+def _midi(pitch: Pitch) -> int:
+    return pitch.midi
 
 
 def _reason(exercise: Exercise, part: Part | None, player: Player, tool: Instrument) -> str:

@@ -6,9 +6,10 @@ Readings where the specification leaves room:
   below the goal cannot be told from the plan: for them only the order by need and the number are checked;
 - items a week must lie between what the slowest and the fastest tempos of the playable combinations allow,
   because their mean cannot be told from the plan; a new one may count for one go or two;
-- the granted span counts new combinations once, those in work every third practice day, kept-up ones once a
-  span or as often as their exercise's pairs ask: the distinct keys and positions of its kept-up combinations,
-  every two weeks, divided by how many of them one combination has on average. 16 weeks where none is enough.
+- the granted span counts new ones once, a quarter of the items at most, those in work every third practice
+  day, kept-up ones once a span or as often as their exercise's pairs ask: the distinct keys and positions of
+  its kept-up combinations, every two weeks, divided by how many of them one combination has on average.
+  16 weeks where none is enough.
 """
 
 from __future__ import annotations
@@ -174,8 +175,10 @@ def granted_span(case: Case) -> Iterator[Breach]:
 
 def _span_weeks(case: Case) -> int:
     counts = [entry.state for entry in case.playable.values()]
-    turns = counts.count("new") + Fraction(counts.count("in work") * len(case.practice), NEXT_PRACTICE_DAY)
-    room = SPAN_SHARE * case.notes.capacity.items_per_week - turns
+    items = case.notes.capacity.items_per_week
+    new = min(counts.count("new"), items // 4)
+    turns = new + Fraction(counts.count("in work") * len(case.practice), NEXT_PRACTICE_DAY)
+    room = SPAN_SHARE * items - turns
     groups: dict[str, list[Combination]] = defaultdict(list)
     for name, entry in case.playable.items():
         if entry.state == "kept up":

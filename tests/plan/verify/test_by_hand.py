@@ -10,7 +10,7 @@ from plan.verify.builder import build
 from plan.verify.shelf import SMALL
 
 from planner.plan.verify import verify
-from planner.plan.verify.lasting import Lasting, lasting
+from planner.plan.verify.lasting import Lasting, extremes, lasting, marks_of
 from planner.plan.verify.repertoire import repertoire
 
 # Trumpet, 5/8, one bar, positions 5-6-7, three breaths a round; last rated five days ago (slurred), so it is
@@ -123,3 +123,15 @@ def test_whole_seconds_are_raised_when_the_parts_are_more() -> None:
     # 1.2 + 0.2 + 0 rounds up to 2, but 2 whole seconds of playing and 1 of pauses make 3
     found = Lasting(1, Fraction(6, 5), Fraction(6, 5), Fraction(1, 5), Fraction(0), Fraction(0))
     assert found.whole(Fraction(0)) == (2, 1, 0, 3)
+
+
+@pytest.mark.parametrize("breath", [4.0, 9.0, 15.0, 40.0])
+def test_extremes_are_those_of_every_mark(breath: float) -> None:
+    # every exercise with a tempo, at every mark from six notches under its first tempo up to its goal
+    for one in repertoire(SMALL.curriculum, SMALL.player).values():
+        if one.exercise.hold is None:
+            tempos = [(word, mark) for word, span in one.exercise.tempos.items() for mark in marks_of(span)]
+            every = [lasting(one, mark, 0.0, word, breath) for word, mark in tempos]
+            lengths = [item.play + item.pauses + item.rest for item in every]
+            found = extremes(one, breath)
+            assert (found.least_seconds, found.most_seconds) == (min(lengths), max(lengths))

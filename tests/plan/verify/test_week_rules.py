@@ -111,10 +111,11 @@ def test_today_may_change() -> None:
     assert verify(SMALL.curriculum, SMALL.player, SMALL.ratings, plan, **asked) == ()  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize(("items", "span"), [(13, 112), (14, 28)])
+@pytest.mark.parametrize(("items", "span"), [(6, 112), (7, 28)])
 def test_the_granted_span_is_the_shortest_the_week_carries(items: int, span: int) -> None:
-    # six new and three in work on three days make 9 turns; kept up: thirds (5 and 4 pairs, six distinct)
-    # 6 x 2 / (2 x 9) = 0.667 a week, bells (one of six pairs) 0.5; 9 + 1.167 is over 3/4 x 13, under 3/4 x 14
+    # of six new ones a quarter of the items count: one; three in work on three days make 3 turns; kept up:
+    # thirds (5 and 4 pairs, six distinct) 6 x 2 / (2 x 9) = 0.667 a week, bells (one of six pairs) 0.5;
+    # 4 + 1.167 is over 3/4 x 6, under 3/4 x 7
     inputs = replace(SMALL, player=replace(PLAYER, spans={}))
     plan = build(SMALL, WEEK)
     plan["capacity"]["items_per_week"] = items
