@@ -184,10 +184,11 @@ def _day_breaches(problem: WeekProblem, turns: Turns) -> list[str]:
 
 
 def _two_day_breaches(problem: WeekProblem, turns: Turns) -> list[str]:
-    found = []
-    for pair in problem.two_days:
-        if sum(problem.candidates[c].load for c, d in turns if d in pair.days) > pair.load:
-            found.append(f"load {pair.days}")
+    found = [
+        f"load {pair.days}"
+        for pair in problem.two_days
+        if sum(problem.candidates[c].load for c, d in turns if d in pair.days) > pair.load
+    ]
     for first, second in problem.consecutive:
         both = {c for c, d in turns if d == first} & {c for c, d in turns if d == second}
         found += [f"twice running {c}" for c in both if not problem.candidates[c].may_follow]
