@@ -9,8 +9,9 @@ from typing import Any
 
 import typer
 
-from planner.cli.desk import Desk, sheet_for
+from planner.cli.desk import Desk
 from planner.cli.run import put, say
+from planner.cli.sheet import sheet_for
 from planner.diary.rating import Rating
 from planner.diary.shorthand import Entry, Sheet, WordsError, ratings_of, read_sheet, read_words
 from planner.diary.values import OWN_MUSIC, Target, described
