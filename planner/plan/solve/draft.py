@@ -5,8 +5,8 @@ It needs no solver, takes milliseconds, and is what is shown when nothing better
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from heapq import heapify, heappop, heappush
-from typing import TYPE_CHECKING
 
 from planner.plan.problem import (
     MISSING_FAMILY,
@@ -15,10 +15,6 @@ from planner.plan.problem import (
     Turns,
     WeekProblem,
 )
-
-if TYPE_CHECKING:
-    from planner.plan.solve.relax import Relaxed
-    from planner.plan.solve.rows import Rows
 
 LEAST_SHARE = 0.3  # a smaller fraction says little about where the item belongs
 Entry = tuple[float, int, int, int]
@@ -147,21 +143,22 @@ def draft(problem: WeekProblem) -> Turns:
     return frozenset(plan.turns)
 
 
-def rounded(problem: WeekProblem, rows: Rows, relaxed: Relaxed) -> Turns:
-    """A plan inside the blocks that a relaxation opens: largest fractions first, then filled by hand."""
+def rounded(
+    problem: WeekProblem, blocks: frozenset[tuple[int, int]], shares: Mapping[tuple[int, int], float]
+) -> Turns:
+    """A plan inside the blocks that a relaxation opens: largest shares first, then filled by hand."""
     plan = Draft(problem)
     for candidate, day in problem.pins:
         plan.take(candidate, day)
-    shares = sorted((-relaxed.values[variable], turn) for turn, variable in rows.x.items())
-    for share, (candidate, day) in shares:
-        opened = relaxed.values[rows.block[problem.candidates[candidate].exercise, day]] > 0.5
+    for share, (candidate, day) in sorted((-share, turn) for turn, share in shares.items()):
+        opened = (problem.candidates[candidate].exercise, day) in blocks
         if opened and share < -LEAST_SHARE and plan.fits(candidate, day):
             plan.take(candidate, day)
-    _fill(plan, set(plan.blocks))
+    _fill(plan, blocks)
     return frozenset(plan.turns)
 
 
-def _fill(plan: Draft, blocks: set[tuple[int, int]] | None = None) -> None:
+def _fill(plan: Draft, blocks: frozenset[tuple[int, int]] | None = None) -> None:
     """Take the best turn that fits until none does; only inside `blocks` where they are given."""
     candidates = plan.problem.candidates
     heap = [

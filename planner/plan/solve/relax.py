@@ -15,15 +15,24 @@ from highspy._core import _Highs
 
 from planner.plan.solve.rows import Rows
 
+OPEN = 0.5
 DIVE_SHARE = 0.15  # of the fractional blocks opened in each round; a third was clearly worse
 
 
 @dataclass(frozen=True, slots=True)
 class Relaxed:
-    """Least cost with fractions (`bound` rounded up: costs are whole) and the share of each block."""
+    """Least cost with fractions (`bound` rounded up: costs are whole) and the share of every variable."""
 
     bound: int
     values: tuple[float, ...]
+
+    def blocks(self, rows: Rows) -> frozenset[tuple[int, int]]:
+        """The blocks (exercise, day) that are open."""
+        return frozenset(block for block, v in rows.block.items() if self.values[v] > OPEN)
+
+    def turns(self, rows: Rows) -> dict[tuple[int, int], float]:
+        """The share of every turn (candidate, day)."""
+        return {turn: self.values[v] for turn, v in rows.x.items()}
 
 
 def relax_blocks(rows: Rows, *, gap: float, nodes: int) -> Relaxed | None:

@@ -7,11 +7,12 @@ An unproven stage hands on its value, never its bound.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from planner.plan.problem import Turns, WeekProblem, soft_cost, value
+from planner.plan.solve.aggregate import Aggregate, aggregate
 from planner.plan.solve.cpsat import Answer, solve_rows
 from planner.plan.solve.draft import draft, rounded
 from planner.plan.solve.rows import Rows
@@ -31,15 +32,20 @@ CHANGE_WEIGHT = 20
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Nodes of the relaxation and the turns up to which it is tried, work of each solve, seconds for each.
+    """Nodes of the block relaxation, work of each solve, wall clock seconds of each solve.
+
+    Up to `whole_up_to` possible turns the blocks are relaxed in the whole week, up to `smaller_up_to` in the
+    smaller one with fillers, beyond that a dive is made. Up to `turns_up_to` the whole week is tried at last.
 
     The wall clock is a stop for slow machines; a plan that it cut says so.
     """
 
-    nodes: int = 20
-    whole_blocks_up_to: int = 1500
+    nodes: int = 1
+    whole_up_to: int = 1800
+    smaller_up_to: int = 4000
     items: float = 0.5
     turns: float = 0.3
+    turns_up_to: int = 1000
     value: float = 0.5
     evenness: float = 0.25
     seconds: float = 20.0
@@ -69,6 +75,7 @@ class Solved:
 
 
 Progress = Callable[[str], None]
+Reading = tuple[int, frozenset[tuple[int, int]], dict[tuple[int, int], float]]
 
 
 def solve_week(problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop | None = None) -> Solved:
@@ -94,6 +101,7 @@ class _Run:
             if not self.stop.asked:
                 stage()
         self._say_what_was_stopped()
+        self._count_turns_again()
         proven = all(stage.status == "proven" for stage in self.stages)
         by = "Ctrl-C" if self.stop.asked else "clock" if self.by_clock else "proven" if proven else "work"
         return Solved(self.turns, tuple(self.stages), round(self.work, 3), by)
@@ -109,42 +117,55 @@ class _Run:
             )
             self.stages.append(StageResult("value", value(self.problem, self.turns), most, "stopped"))
 
+    def _count_turns_again(self) -> None:
+        """A later stage may have taken a turn more on its way: the figure is that of the finished plan."""
+        first = self.stages[0]
+        cost = soft_cost(self.problem, self.turns)
+        if cost < first.value:
+            status = "proven" if cost == first.bound else first.status
+            self.stages[0] = replace(first, value=cost, status=status)
+
     def _least_cost(self) -> None:
-        """Which blocks, by relaxations; which items in them, by CP-SAT; then whether anything is better."""
+        """Which blocks, by a relaxation; which items in them, by CP-SAT; then whether anything is better."""
         self.progress("turns")
-        bound = 0
-        for relaxed in self._relaxations():
-            bound = max(bound, relaxed.bound)
-            chosen = {v: int(relaxed.values[v] > 0.5) for v in self.rows.block.values()}
-            self._keep_better(rounded(self.problem, self.rows, relaxed))
-            if not self._done(bound):
-                self._improve(self.limits.items, at_most=chosen)
-            if self._done(bound):
-                break
-        if not self._done(bound):
-            answer = self._improve(self.limits.turns)
+        bound, blocks, shares = self._relaxed()
+        if blocks:
+            self._items_inside(blocks, rounded(self.problem, blocks, shares), bound)
+        if not self._done(bound) and len(self.rows.x) <= self.limits.turns_up_to:
+            answer = self._solve(self.rows.cost, maximise=False, work=self.limits.turns)
             bound = max(bound, answer.bound if answer else 0)
+            self._keep_better(self._turns_of(answer) if answer else self.turns)
         self._note("turns", soft_cost(self.problem, self.turns), bound)
 
     def _done(self, bound: int) -> bool:
         return self.stop.asked or soft_cost(self.problem, self.turns) <= bound
 
-    def _relaxations(self) -> Iterator[Relaxed]:
-        """A dive first; where the week is small enough, the blocks in whole numbers for a better bound."""
-        from planner.plan.solve.relax import dive, relax_blocks
-
-        found = [dive(self.rows)]
-        yield from (relaxed for relaxed in found if relaxed)
-        if len(self.rows.x) <= self.limits.whole_blocks_up_to:
-            gap = RELAXED_GAP * soft_cost(self.problem, frozenset())
-            better = relax_blocks(self.rows, gap=gap, nodes=self.limits.nodes)
-            yield from (relaxed for relaxed in [better] if relaxed)
-
-    def _improve(self, work: float, at_most: dict[int, int] | None = None) -> Answer | None:
-        answer = self._solve(self.rows.cost, maximise=False, work=work, at_most=at_most)
+    def _items_inside(self, blocks: frozenset[tuple[int, int]], start: Turns, bound: int) -> None:
+        """The best items inside these blocks, found from `start`; kept where they beat what there is."""
+        self._keep_better(start)
+        if self._done(bound):
+            return
+        closed = {v: 0 for block, v in self.rows.block.items() if block not in blocks}
+        answer = self._solve(
+            self.rows.cost, maximise=False, work=self.limits.items, start=start, at_most=closed
+        )
         if answer:
             self._keep_better(self._turns_of(answer))
-        return answer
+
+    def _relaxed(self) -> Reading:
+        """Bound, open blocks and shares of turns, by the finest relaxation a week of this size allows."""
+        from planner.plan.solve.relax import dive, relax_blocks
+
+        small, rows = Aggregate(self.problem, tuple(range(len(self.problem.candidates)))), self.rows
+        if len(rows.x) > self.limits.whole_up_to:
+            small = aggregate(self.problem)
+            rows = write_rules(small.problem)
+        if len(rows.x) > self.limits.smaller_up_to:
+            found = dive(rows)
+        else:
+            gap = RELAXED_GAP * soft_cost(self.problem, frozenset())
+            found = relax_blocks(rows, gap=gap, nodes=self.limits.nodes)
+        return _reading(small, rows, found) if found else (0, frozenset(), {})
 
     def _keep_better(self, turns: Turns) -> None:
         if soft_cost(self.problem, turns) < soft_cost(self.problem, self.turns):
@@ -184,6 +205,7 @@ class _Run:
         *,
         maximise: bool,
         work: float,
+        start: Turns | None = None,
         at_most: dict[int, int] | None = None,
         cutoff: tuple[dict[int, int], int | None, int | None] | None = None,
     ) -> Answer | None:
@@ -191,7 +213,7 @@ class _Run:
             self.rows,
             objective,
             maximise=maximise,
-            hint=self.rows.complete(self.turns),
+            hint=self.rows.complete(self.turns if start is None else start),
             work=work,
             seconds=self.limits.seconds,
             seed=self.problem.seed,
@@ -210,6 +232,13 @@ class _Run:
         open_end = "stopped" if self.stop.asked else "not proven"
         status = "proven" if reached == bound else open_end
         self.stages.append(StageResult(goal, reached, bound, status))
+
+
+def _reading(small: Aggregate, rows: Rows, relaxed: Relaxed) -> Reading:
+    """What a relaxation of the smaller week says about the whole one: bound, open blocks, shares of turns."""
+    turns = relaxed.turns(rows).items()
+    shares = {(small.kept[c], day): share for (c, day), share in turns if c < len(small.kept)}
+    return relaxed.bound, relaxed.blocks(rows), shares
 
 
 def evenness_terms(problem: WeekProblem, rows: Rows) -> dict[int, int]:

@@ -7,13 +7,22 @@ from heavy import heavy_count
 from plan.solve.weeks import every_plan, hard_breaches, tiny_week, week
 
 from planner.plan.problem import WeekProblem, breaches, soft_cost, value
+from planner.plan.solve.aggregate import aggregate
 from planner.plan.solve.draft import draft
+from planner.plan.solve.relax import relax_blocks
 from planner.plan.solve.rules import RULES, write_rules
 from planner.plan.solve.stages import Limits, Solved, solve_week
+from planner.plan.stop import Stop
 
 
 def solved(problem: WeekProblem) -> Solved:
     return solve_week(problem, Limits(), lambda _: None)
+
+
+def relaxed_bound(problem: WeekProblem) -> int:
+    found = relax_blocks(write_rules(problem), gap=0.0, nodes=1)
+    assert found is not None
+    return found.bound
 
 
 def stage(answer: Solved, goal: str):
@@ -102,3 +111,38 @@ def test_completing_a_plan_prices_it_as_the_recount_does() -> None:
 def test_every_rule_says_its_sentence() -> None:
     for rule in RULES:
         assert (rule.__doc__ or "").strip().endswith("."), rule.__name__
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_cost_told_is_that_of_the_finished_plan(seed: int) -> None:
+    problem = week(89, 0.9, seed)
+    answer = solved(problem)
+    assert stage(answer, "turns").value == soft_cost(problem, answer.turns)
+
+
+@pytest.mark.parametrize("wanted", [0.7, 1.3])
+def test_the_bound_of_the_smaller_week_is_a_bound_of_the_whole(wanted: float) -> None:
+    for seed in range(4):
+        problem = week(60, wanted, seed)
+        small = aggregate(problem).problem
+        assert relaxed_bound(small) <= stage(solved(problem), "turns").value, seed
+
+
+def test_a_dive_ends_with_a_plan_that_keeps_every_hard_rule() -> None:
+    problem = week(120, 1.3, seed=9)
+    limits = Limits(whole_up_to=0, smaller_up_to=0)
+    assert hard_breaches(problem, solve_week(problem, limits, lambda _: None).turns) == []
+
+
+def test_being_asked_to_stop_before_it_begins_leaves_the_constructive_plan() -> None:
+    problem, stop = week(60, 0.9, seed=2), Stop()
+    stop.ask()
+    answer = solve_week(problem, Limits(), lambda _: None, stop)
+    assert (answer.turns, answer.stopped_by) == (draft(problem), "Ctrl-C")
+
+
+def test_a_stopped_solve_still_tells_both_figures() -> None:
+    problem, stop = week(60, 0.9, seed=2), Stop()
+    stop.ask()
+    answer = solve_week(problem, Limits(), lambda _: None, stop)
+    assert [one.goal for one in answer.stages] == ["turns", "value"]
