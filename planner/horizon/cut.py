@@ -12,6 +12,8 @@ from typing import Any
 SET_UP_SECONDS = 45
 # free minutes from which a step holds, seconds of warm-up, seconds of warm-down: the steps of rule 2
 FRAME = ((30, 480, 180), (22, 360, 120), (15, 240, 120), (1, 180, 0))
+LONG_DAY_MINUTES = 30
+OWN_WARM_UP_SHARE = 3  # from 30 minutes on a warm-up of the player's own may take a third of them
 SHORT_DAY_MINUTES = 15
 SHORT_DAY_BLOCKS = 1
 
@@ -40,6 +42,10 @@ def _frame(day: dict[str, Any], minutes: int) -> tuple[int, int]:
     """Seconds of warm-up and warm-down: never longer than the day had them."""
     up, down = next(((u, d) for least, u, d in FRAME if minutes >= least), (0, 0))
     had = {item["family"]: item["seconds"] for item in day["items"]}
+    if set(had) == {"warm-up"}:  # the day of a concert
+        up = 60 * minutes
+    elif minutes >= LONG_DAY_MINUTES:
+        up = 60 * minutes // OWN_WARM_UP_SHARE
     return min(up, 60 * minutes, had.get("warm-up", 0)), min(down, had.get("warm-down", 0))
 
 
@@ -67,7 +73,7 @@ def _in_order(day: dict[str, Any], kept: Iterable[Item], up: int, down: int) -> 
     """The frame and the kept items in the order of the day, with their pauses and starting seconds anew."""
     ids = {item["id"] for item in kept}
     frame = {"warm-up": up, "warm-down": down}
-    chosen = [item for item in day["items"] if item["id"] in ids or frame.get(item["family"])]
+    chosen = _apart([item for item in day["items"] if item["id"] in ids or frame.get(item["family"])])
     items: list[Item] = []
     at = 0
     for index, item in enumerate(chosen):
@@ -76,6 +82,15 @@ def _in_order(day: dict[str, Any], kept: Iterable[Item], up: int, down: int) -> 
         items.append(placed)
         at += placed["seconds"]
     return items
+
+
+def _apart(items: Sequence[Item]) -> list[Item]:
+    """Without the second go of a combination where nothing is left between the two."""
+    found: list[Item] = []
+    for item in items:
+        if not (found and item["combination"] and item["combination"] == found[-1]["combination"]):
+            found.append(item)
+    return found
 
 
 def _placed(item: Item, following: Item | None, framed: int | None, at: int) -> Item:

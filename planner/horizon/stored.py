@@ -43,7 +43,6 @@ def still_holds(
 
 
 def _same_ratings(plan: Mapping[str, Any], digest: str) -> bool:
-    """An empty diary is what a plan from a file of earlier ratings was made beside."""
-    if digest == NO_RATINGS:
-        return bool(plan["ratings_from"] != "diary")
-    return bool(plan["diary_digest"] == digest)
+    """An empty diary is also what a plan from a file of earlier ratings was made beside."""
+    beside_an_empty_diary = digest == NO_RATINGS and plan["ratings_from"] != "diary"
+    return bool(plan["diary_digest"] == digest or beside_an_empty_diary)
