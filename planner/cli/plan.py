@@ -13,7 +13,7 @@ import typer
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.planning import Standing, input_files, new_plan, standing_plan
 from planner.cli.run import STOPPED, put, say, screen
-from planner.diary.plans import save_today
+from planner.diary.plans import load_today, save_today
 from planner.errors import UsageError
 from planner.horizon.cut import cut_day
 
@@ -48,6 +48,8 @@ def today(
     if minutes is not None:
         standing = _in_minutes(place, standing, minutes)
     shown = _day(standing.plan, place.day)
+    if minutes is None and load_today(place.data, place.player_id, place.day) is not None:
+        save_today(place.data, place.player_id, place.day, shown)  # what was shown last is what is rated
     if json:
         _print_json(standing.plan | {"days": [shown]})
     else:
@@ -127,13 +129,23 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
         raise UsageError(f"--minutes {minutes} is no length of a day", f"1 to {MOST_MINUTES}")
     found = _day(standing.plan, place.day)
     if 60 * minutes > found["seconds_free"]:
-        return new_plan(place, input_files(place), standing.plan, place.day, minutes)
+        return _more(place, standing, minutes)
     cut, out = cut_day(found, minutes)
-    if out:
+    if not standing.interrupted:
         save_today(place.data, place.player_id, place.day, cut)
+    if out:
         say(f"left out for today: {', '.join(out)}; they come back with the next plan")
     days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
     return Standing(standing.plan | {"days": days}, standing.interrupted)
+
+
+def _more(place: Desk, standing: Standing, minutes: int) -> Standing:
+    """Planned again with more minutes, as many of them as the dates and limits of the file leave."""
+    found = new_plan(place, input_files(place), standing.plan, place.day, minutes)
+    left = _day(found.plan, place.day)["seconds_free"] // 60
+    if left < minutes:
+        say(f"a date or a limit in the player file leaves {left} of the {minutes} minutes")
+    return found
 
 
 def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:

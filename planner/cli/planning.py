@@ -115,13 +115,14 @@ def _ratings_from(place: Desk, any_ratings: bool) -> str:
 
 
 def _with_minutes(player: Any, day: date, minutes: int) -> Any:
+    """The player with these minutes on the day; the file's own short dates of that day give way."""
     from dataclasses import replace
 
     from planner.inputs.player import SpecialDate
 
-    return replace(
-        player, dates=(*player.dates, SpecialDate("short", day, day, f"{minutes} minutes today", minutes))
-    )
+    others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
+    today = SpecialDate("short", day, day, f"{minutes} minutes today", minutes)
+    return replace(player, dates=(*others, today))
 
 
 class _Progress:

@@ -157,6 +157,7 @@ def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solv
         curriculum_week=shelf.week,
         curriculum_weeks=curriculum.weeks,
         highest=max(player.known_notes, default=player.high),
+        known_notes=player.known_notes,
         longest_position=player.longest_position,
         anchor=request.anchor,
         first_day=request.first_day,

@@ -9,7 +9,7 @@ or common practice of the trade are named constants here; the player's file over
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -204,6 +204,9 @@ def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
     current = [piece for piece in player.music if piece.until is None or day <= piece.until]
     fixed = [piece for piece in current if day.weekday() in piece.days]
     left = room - sum(piece.minutes * 60 for piece in fixed)
+    if left < 0 and free_minutes(player, day) < player.minutes[day.weekday()]:
+        today = [piece for piece in current if not piece.days or piece in fixed]
+        return _that_fits(today, room)  # a shorter day than usual: own music yields, nothing clashes
     if left < 0:
         names = ", ".join(piece.title for piece in fixed)
         lacking = math.ceil(-left / 60)
@@ -211,12 +214,19 @@ def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
             f"{day.isoformat()}: {names} and the warm-up need {lacking} minutes more than there are",
             "shorten the music of that day or give it another weekday",
         )
-    placed = {piece.id for piece in fixed}
-    for piece in current:
-        if not piece.days and piece.minutes * 60 <= left:
-            placed.add(piece.id)
-            left -= piece.minutes * 60
-    return tuple(_placed(piece) for piece in current if piece.id in placed)
+    anywhere = _that_fits([piece for piece in current if not piece.days], left)
+    chosen = {piece.id for piece in fixed} | {piece.music.id for piece in anywhere}
+    return tuple(_placed(piece) for piece in current if piece.id in chosen)
+
+
+def _that_fits(pieces: Sequence[OwnMusic], room: int) -> tuple[PlacedMusic, ...]:
+    """The pieces that fit into `room` seconds, one after the other in the order of the file."""
+    placed = []
+    for piece in pieces:
+        if piece.minutes * 60 <= room:
+            placed.append(_placed(piece))
+            room -= piece.minutes * 60
+    return tuple(placed)
 
 
 def _placed(piece: OwnMusic) -> PlacedMusic:

@@ -16,6 +16,7 @@ from planner.plan.problem import (
     MISSING_FAMILY,
     MISSING_TOUCH,
     SINGLE_COMBINATION_BLOCK,
+    SMALL_SHELF,
     TURN,
     Turns,
     WeekProblem,
@@ -44,6 +45,11 @@ SOFT: tuple[tuple[str, str, Mapping[str, int]], ...] = (
     ),
     ("delay", "A turn does not come later than its day.", {"each_day": DAY_PAST}),
     ("rhythm", "What is in work comes back within three practice days.", {"each_gap": OTHER_WINDOW}),
+    (
+        "small shelf",
+        "On a small shelf every combination comes at least once a week.",
+        {"each": SMALL_SHELF},
+    ),
     ("families", "Every day works at several families.", {"each_missing": MISSING_FAMILY}),
     (
         "block size",

@@ -19,6 +19,7 @@ from planner.need.days import DayFacts, day_facts, practice_days
 from planner.need.weigh import Pair, Wish
 from planner.plan.problem import (
     DAY_PAST,
+    SMALL_SHELF,
     TURN,
     Candidate,
     Day,
@@ -89,7 +90,7 @@ def week_problem(week: Week) -> WeekProblem:
         two_days=tuple(_pairs_of_days(week)),
         exercises=tuple(_exercise(week, name) for name in exercises),
         candidates=candidates,
-        windows=(*_turn_windows(week), *_pair_windows(week, number)),
+        windows=(*_turn_windows(week), *_pair_windows(week, number), *_shelf_windows(week)),
         touches=tuple(_touches(week)),
         consecutive=tuple((index, index + 1) for index in range(len(week.days) - 1)),
         block_seconds=week.player.minutes_a_block * 60,
@@ -155,8 +156,13 @@ def _candidate(week: Week, wish: Wish, exercises: Sequence[str]) -> Candidate:
 
 
 def _may_follow(week: Week, wish: Wish) -> bool:
+    return wish.state != "kept up" or _small_shelf(week)
+
+
+def _small_shelf(week: Week) -> bool:
+    """Whether the shelf holds fewer than three days' items: a beginner's does."""
     items_a_day = week.capacity.items_per_week // max(1, week.capacity.practice_days)
-    return wish.state != "kept up" or len(week.wishes) < SMALL_SHELF_DAYS * items_a_day
+    return len(week.wishes) < SMALL_SHELF_DAYS * items_a_day
 
 
 def _may_stand(week: Week, wish: Wish, index: int, facts: DayFacts) -> bool:
@@ -207,6 +213,13 @@ def _pair_windows(week: Week, number: Mapping[str, int]) -> Iterable[Window]:
         members = tuple(number[name] for name in pair.combinations)
         name = f"{pair.exercise} {pair.kind} {pair.name}"
         yield from _window(week, "pair", name, members, pair.turn_by, pair.need)
+
+
+def _shelf_windows(week: Week) -> Iterable[Window]:
+    """On a small shelf every combination comes at least once a week."""
+    if _small_shelf(week):
+        for index, wish in enumerate(week.wishes):
+            yield Window("shelf", wish.id, (index,), tuple(range(len(week.days))), SMALL_SHELF)
 
 
 def _window(

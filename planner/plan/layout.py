@@ -17,6 +17,7 @@ from planner.need.days import DayFacts, PlacedMusic
 from planner.need.targets import Take
 from planner.need.weigh import Wish
 from planner.plan.build import TWO_DAYS_SHARE, Week
+from planner.plan.daynotes import left_out, notes_of, title_of
 from planner.plan.order import BlockFacts, interleave, order_blocks
 from planner.plan.problem import Turns
 from planner.plan.weekplan import CleanTempoFigures, PlanDay, PlanItem
@@ -52,7 +53,7 @@ def lay_out(week: Week, turns: Turns) -> tuple[PlanDay, ...]:
         goes = _goes(wishes, played)
         items = _items(week, facts, goes)
         load = _load(facts, goes)
-        days.append(_day(facts, items, load, (loads[-1], *limits[-1])))
+        days.append(_day(week, facts, items, load, (loads[-1], *limits[-1])))
         loads.append(load)
         limits.append((facts.load_limit, facts.fixed_load + facts.playing_load))
         for wish in wishes:
@@ -241,6 +242,7 @@ def _load(facts: DayFacts, blocks: Sequence[Sequence[_Going]]) -> Fraction:
 
 
 def _day(
+    week: Week,
     facts: DayFacts,
     items: tuple[PlanItem, ...],
     load: Fraction,
@@ -255,7 +257,7 @@ def _day(
     assert all(one.at + one.seconds == other.at for one, other in pairwise(items))
     return PlanDay(
         date=facts.date,
-        title="",
+        title=title_of(week.player, facts.date),
         seconds_free=facts.free_minutes * 60,
         available_seconds=facts.available_seconds,
         seconds_used=sum(item.seconds for item in items),
@@ -264,6 +266,7 @@ def _day(
         load_two_days=round(float(load_before + load), 3),
         load_two_days_limit=round(float(both), 3),
         playing_load=round(float(facts.playing_load), 3),
-        notes=(),
+        notes=notes_of(week.player, facts),
+        without=left_out(week.player, facts.date),
         items=items,
     )

@@ -14,7 +14,8 @@ MISSING_FAMILY = 2000
 MISSING_TOUCH = 500
 TURN = 1000
 DAY_PAST = 200
-KINDS = {"turn": "turns", "pair": "pairs", "later": "delay", "rhythm": "rhythm"}
+SMALL_SHELF = 300
+KINDS = {"turn": "turns", "pair": "pairs", "later": "delay", "rhythm": "rhythm", "shelf": "small shelf"}
 """Windows by kind, and the name under which a breach is counted."""
 
 
@@ -80,8 +81,9 @@ class Exercise:
 class Window:
     """Rule 8: without a turn of `candidates` on `days` the plan costs `cost`.
 
-    `kind` is a key of KINDS: "turn", "pair", "later" (a day of the week that passes without the turn) or
-    "rhythm" (three practice days running without a turn of what is in work).
+    `kind` is a key of KINDS: "turn", "pair", "later" (a day of the week that passes without the turn),
+    "rhythm" (three practice days running without a turn of what is in work) or "shelf" (a week without a
+    turn on a small shelf).
     """
 
     kind: str

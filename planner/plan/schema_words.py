@@ -112,7 +112,7 @@ FIELDS: Mapping[type, Mapping[str, dict[str, Any]]] = {
     },
     PlanDay: {
         "date": _words("the day"),
-        "title": _words("what the day is called, empty on an ordinary one"),
+        "title": _words("concert or audition of the day, empty on an ordinary one"),
         "seconds_free": _words("seconds there are, pauses included"),
         "available_seconds": _words("seconds for blocks, beside warm-up, warm-down and own music"),
         "seconds_used": _words("seconds of all items"),
@@ -121,7 +121,8 @@ FIELDS: Mapping[type, Mapping[str, dict[str, Any]]] = {
         "load_two_days": _words("load of the day before and this day, three decimals"),
         "load_two_days_limit": _words("most load of the two, three decimals"),
         "playing_load": _words("load of rehearsals and lessons, three decimals"),
-        "notes": _words("remarks on the day"),
+        "notes": _words("what is special about the day"),
+        "without": _words("families that limits leave out"),
         "items": _words("routine in playing order; entries of one block stand together"),
     },
     Stage: {
@@ -192,6 +193,7 @@ FIELDS: Mapping[type, Mapping[str, dict[str, Any]]] = {
         "curriculum_week": _words("week of the curriculum, from 1; below before it starts", signed=True),
         "curriculum_weeks": _words("weeks it has", minimum=1),
         "highest": _words("highest written note the player has, MIDI", maximum=127),
+        "known_notes": _words("written notes a beginner has, MIDI; empty where a range says it"),
         "longest_position": _words("longest position within reach", minimum=1),
         "anchor": _words("Monday from which the player's relative dates count"),
         "first_day": _words("first day planned"),

@@ -94,6 +94,7 @@ class PlanDay:
     load_two_days_limit: float
     playing_load: float
     notes: tuple[str, ...]
+    without: tuple[str, ...]
     items: tuple[PlanItem, ...]
 
 
@@ -135,6 +136,7 @@ class WeekPlan:
     curriculum_week: int
     curriculum_weeks: int
     highest: int
+    known_notes: tuple[int, ...]
     longest_position: int
     anchor: dt.date
     first_day: dt.date

@@ -37,6 +37,8 @@ def warm_up_steps(plan: dict[str, Any], day: dict[str, Any], item: Item) -> tupl
     reach = Reach(
         item["highest"] or plan.get("highest") or Reach().highest,
         plan.get("longest_position") or Reach().longest_position,
+        tuple(plan.get("known_notes", ())),
+        "flexibility" not in day.get("without", ()),
     )
     return warm_up(plan["instrument"], item["seconds"], day_of(day["date"]), reach)
 

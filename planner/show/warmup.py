@@ -41,10 +41,16 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """What the player can use of the instrument: the highest written MIDI note and the longest position."""
+    """What the player can use of the instrument.
+
+    The highest written MIDI note, the longest position, and for a beginner the notes that are known; `slurs`
+    is False where a limit leaves flexibility out.
+    """
 
     highest: int = 127
     longest_position: int = TUBES
+    known_notes: tuple[int, ...] = ()
+    slurs: bool = True
 
 
 def instrument_name(instrument_id: str) -> str:
@@ -104,6 +110,9 @@ def _name(of: Instrument, note: int) -> str:
 
 
 def _long_tones(of: Instrument, reach: Reach) -> str:
+    if reach.known_notes:
+        names = " ".join(_name(of, note) for note in sorted(reach.known_notes, reverse=True))
+        return f"long tones, p to mf, on the notes you know: {kept_together(names)}"
     low_brass = of.fundamental < LOWEST_HIGH_BRASS and not of.is_horn
     high, end = (4, 3) if low_brass and _octave(of, reach) else (3, 2)
     start, stop = (_name(of, _partial(of, 1, partial)) for partial in (high, end))
@@ -114,8 +123,16 @@ def _long_tones(of: Instrument, reach: Reach) -> str:
 def _slurs(of: Instrument, reach: Reach) -> str:
     from planner.brass.instruments import positions, valves_of
 
+    if not reach.slurs:
+        return "the same long tones once more, softer, without slurs"
     partials = [each for each in SLURRED_PARTIALS if _partial(of, 1, each) <= reach.highest]
+    if reach.known_notes:
+        partials = [each for each in partials if _partial(of, 1, each) in reach.known_notes]
+        if len(partials) < 2:
+            return "two of these notes slurred, softly, up and down"
     notes = "-".join(_name(of, _partial(of, 1, partial)) for partial in partials)
+    if reach.known_notes:
+        return f"soft slurs {kept_together(notes)}, up and down"
     longest = min(TUBES, reach.longest_position)
     tubes = [position for position in positions(of) if position <= longest]
     names = f"positions 1 to {longest}" if of.is_slide else " ".join(valves_of(of, each) for each in tubes)
@@ -126,6 +143,8 @@ def _scale(of: Instrument, day: date, reach: Reach) -> str:
     from planner.brass.instruments import open_key
     from planner.brass.keys import Key, respell
 
+    if reach.known_notes:
+        return "the notes you know up and down, softly, in one breath"
     step = EASY_KEYS[day.toordinal() % len(EASY_KEYS)]
     key: Key = respell(Key(open_key(of, 1).fifths + step, "major"))
     length = "one octave" if _octave(of, reach) else "five notes"

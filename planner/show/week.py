@@ -6,6 +6,7 @@ also in two goes); nothing is said by colour or type face alone.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from math import ceil
@@ -24,14 +25,29 @@ SHOWN = 5  # so many combinations left over are named, the rest counted
 STATES = ("new", "in work", "kept up")
 # what a breach of a soft rule means, by the rule's name in the plan
 BREACHES = {
-    "turns": "turns missing",
-    "pairs": "exercises not met in a key or on a position within two weeks",
-    "delay": "days by which turns come later than wanted, all together",
-    "rhythm": "gaps of more than three practice days in what is in work",
-    "families": "families missing on a day",
-    "single blocks": "blocks with one combination where there are more",
-    "block size": "blocks with one combination where there are more",
-    "touches": "positions or keys met less often than wanted",
+    "turns": ("turn missing of all that were asked for", "turns missing of all that were asked for"),
+    "pairs": (
+        "exercise not met in a key or on a position within two weeks",
+        "exercises not met in a key or on a position within two weeks",
+    ),
+    "delay": (
+        "day by which a turn comes later than wanted",
+        "days by which turns come later than wanted, all together",
+    ),
+    "rhythm": (
+        "gap of more than three practice days in what is in work",
+        "gaps of more than three practice days in what is in work",
+    ),
+    "small shelf": ("combination without a turn all week", "combinations without a turn all week"),
+    "families": ("family missing on a day", "families missing on a day"),
+    "block size": (
+        "block with one combination where there are more",
+        "blocks with one combination where there are more",
+    ),
+    "touches": (
+        "position or key met less often than wanted",
+        "positions or keys met less often than wanted",
+    ),
 }
 # of every stage: what is said where it is proven, and where another plan might be better by some per cent
 PROOFS = {
@@ -139,20 +155,28 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
     left = plan["coverage"]["left"]
     yield f"Turns: {plan['coverage']['met']} of {plan['coverage']['wanted']} wanted this week."
     for one in left[:SHOWN]:
-        expected = f", expected {date_in_words(one['expected'], year=False)}" if one.get("expected") else ""
+        when = date_in_words(one["expected"], year=False) if one.get("expected") else ""
+        expected = f", at the earliest {when}" if when else ""
         yield f"Not this week: {clean(one['combination'])}, {pretty(one['reason'])}{expected}."
     if left[SHOWN:]:
-        yield f"Not this week: {len(left) - SHOWN} more, named by planner coverage."
+        yield f"Not this week: {len(left) - SHOWN} more, all named by planner week --json."
     broken = {name: rule["broken"] for name, rule in plan["rules"].items() if rule["broken"]}
-    bent = [f"{count} {BREACHES.get(name, clean(name))}" for name, count in broken.items()]
+    bent = [f"{count} {_breach(name, count)}" for name, count in broken.items()]
     if bent:
         yield f"Given up: {'; '.join(bent)}."
     if plan["excluded"]:
         yield f"Set aside: {'; '.join(_by_reason(plan['excluded']))}."
 
 
+def _breach(name: str, count: int) -> str:
+    one, many = BREACHES.get(name, (clean(name), clean(name)))
+    return one if count == 1 else many
+
+
 def _by_reason(excluded: Iterable[dict[str, str]]) -> list[str]:
-    counts = Counter(pretty(one["reason"]) for one in excluded)
+    counts = Counter(
+        re.sub(r"written (top|lowest) note \S+", r"\1 note", pretty(one["reason"])) for one in excluded
+    )
     return [f"{number} ({reason})" for reason, number in counts.most_common()]
 
 

@@ -8,7 +8,7 @@ import pytest
 from need.shelf import MONDAY, band, limit, piece, player, special
 
 from planner.errors import DoesNotFit
-from planner.inputs.player import OwnWarmUp
+from planner.inputs.player import OwnWarmUp, SpecialDate
 from planner.need.days import (
     day_facts,
     free_minutes,
@@ -155,6 +155,16 @@ def test_own_music_stops_after_its_last_day() -> None:
 def test_fixed_music_without_room_is_refused() -> None:
     with pytest.raises(DoesNotFit, match="March and the warm-up need 6 minutes more"):
         of_minutes(45, music=(piece(40, 0),))
+
+
+def test_fixed_music_yields_on_a_day_shorter_than_usual() -> None:
+    short = SpecialDate("short", MONDAY, MONDAY, "dentist", 20)
+    assert day_facts(player(dates=(short,), music=(piece(40, 0),)), MONDAY).music == ()
+
+
+def test_music_of_another_weekday_does_not_move_into_a_short_day() -> None:
+    short = SpecialDate("short", MONDAY, MONDAY, "dentist", 30)
+    assert day_facts(player(dates=(short,), music=(piece(40, 0), piece(5, 1))), MONDAY).music == ()
 
 
 def test_a_day_under_a_quarter_of_an_hour_has_one_block() -> None:

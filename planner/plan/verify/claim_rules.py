@@ -31,7 +31,12 @@ SHA256 = re.compile(r"[0-9a-f]{64}")
 VALUE_KEPT = Fraction(997, 1000)
 HARD_NAMES = ("minutes", "frame", "once a day", "load", "blocks", "pins", "order")
 # The plan's names of soft rules that are one rule here too; what turns cost may be told in several lines.
-SAME_NAMES = {"families": "families", "block size": "single blocks", "touches": "touches"}
+SAME_NAMES = {
+    "families": "families",
+    "block size": "single blocks",
+    "touches": "touches",
+    "small shelf": "small shelf",
+}
 
 
 def head(case: Case) -> Iterator[Breach]:

@@ -171,12 +171,25 @@ def _music(player: Player, day: dt.date, room: int) -> tuple[OwnMusic, ...]:
     """The own music of a date in the order of the file; `room` seconds are left beside the frame."""
     current = [piece for piece in player.music if piece.until is None or day <= piece.until]
     fixed = {piece.id for piece in current if day.weekday() in piece.days}
+    asked = sum(60 * piece.minutes for piece in current if piece.id in fixed)
+    if asked > room and free_minutes(player, day) < player.minutes[day.weekday()]:
+        return _while_there_is_room([one for one in current if not one.days or one.id in fixed], room)
     room -= sum(60 * piece.minutes for piece in current if piece.id in fixed)
     for piece in current:
         if not piece.days and 60 * piece.minutes <= room:
             fixed.add(piece.id)
             room -= 60 * piece.minutes
     return tuple(piece for piece in current if piece.id in fixed)
+
+
+def _while_there_is_room(pieces: list[OwnMusic], room: int) -> tuple[OwnMusic, ...]:
+    """On a date shorter than its weekday own music yields: each piece that still fits, in order."""
+    kept = []
+    for piece in pieces:
+        if 60 * piece.minutes <= room:
+            kept.append(piece)
+            room -= 60 * piece.minutes
+    return tuple(kept)
 
 
 def _share(near: frozenset[tuple[str, int]], playing: bool) -> Fraction:

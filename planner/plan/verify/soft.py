@@ -29,6 +29,8 @@ OTHER_WINDOW = 200
 FAMILY = 2000
 SINGLE = 300
 TOUCH = 500
+SHELF = 300
+SMALL_SHELF_DAYS = 3
 TOUCHES_A_WEEK = 2
 USUAL_PRACTICE_DAYS = 6
 MINUTES_A_FAMILY = 8
@@ -106,12 +108,26 @@ def touches(case: Case) -> Iterator[Cost]:
         yield Cost("touches", None, f"{touch}: {counts[touch]} of {least}", TOUCH * missing)
 
 
+def small_shelf(case: Case) -> Iterator[Cost]:
+    """On a small shelf every combination comes at least once a week."""
+    if is_small(case):
+        for name in case.playable:
+            yield Cost("small shelf", None, name, SHELF * (name not in case.turns))
+
+
+def is_small(case: Case) -> bool:
+    """Whether the shelf holds fewer than three days' items."""
+    items_a_day = case.notes.capacity.items_per_week // max(1, len(case.practice))
+    return len(case.playable) < SMALL_SHELF_DAYS * items_a_day
+
+
 SOFT_RULES: tuple[Callable[[Case], Iterable[Cost]], ...] = (
     turns_of_combinations,
     turns_of_pairs,
     families,
     single_blocks,
     touches,
+    small_shelf,
 )
 
 

@@ -22,10 +22,10 @@ from planner.plan.verify.breach import Breach
 from planner.plan.verify.case import Case, Day, breach
 from planner.plan.verify.day_rules import RANGE
 from planner.plan.verify.repertoire import Combination, curriculum_week
+from planner.plan.verify.soft import is_small
 from planner.plan.weekplan import PlanItem
 
 RESTING = ("kept up",)
-SMALL_SHELF_DAYS = 3
 PIN_NAMES = ("combination", "exercise", "pattern", "place", "articulation")
 
 
@@ -40,8 +40,7 @@ def once_a_day(case: Case) -> Iterator[Breach]:
 
 def days_running(case: Case) -> Iterator[Breach]:
     """Not on two days running, unless it is new, in work, or there is little to choose from."""
-    practice = max(1, len(case.practice))
-    if len(case.playable) < SMALL_SHELF_DAYS * (case.notes.capacity.items_per_week // practice):
+    if is_small(case):
         return
     before = frozenset(rating.combination for rating in case.rated_before)
     for day in case.days:

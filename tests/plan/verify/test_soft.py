@@ -35,8 +35,10 @@ def costs(inputs: Inputs, script: Script) -> dict[str, int]:
 
 def test_an_empty_week_of_one_new_combination() -> None:
     # turn by Sunday: 1000 + 500; three keys and three positions never met: 6 x 1500; one family on three
-    # days: 3 x 2000; k = floor(2 x 3 / 6) = 1 for six touches: 6 x 500
-    assert costs(single(), {}) == {"turns": 1500, "pairs": 9000, "families": 6000, "touches": 3000}
+    # days: 3 x 2000; k = floor(2 x 3 / 6) = 1 for six touches: 6 x 500; the shelf is small: 300
+    assert costs(single(), {}) == {
+        "turns": 1500, "pairs": 9000, "families": 6000, "touches": 3000, "small shelf": 300,
+    }  # fmt: skip
 
 
 def test_one_turn_settles_turn_pairs_and_touches() -> None:

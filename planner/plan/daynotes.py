@@ -1,0 +1,70 @@
+"""What is special about a day, in words: concert, rehearsal, limit, own music without room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from planner.inputs.player import Limit, Player
+from planner.need.days import DayFacts, active_limits, special_dates
+from planner.need.reasons import short_date
+
+NEAR = {-2: "in two days: nothing new, no range", -1: "tomorrow: nothing new, no range, a light day"}
+
+
+def title_of(player: Player, day: date) -> str:
+    """The titles of the special dates that this day is."""
+    return ", ".join(
+        special.title for special in special_dates(player, day, "concert", "audition") if special.title
+    )
+
+
+def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
+    """Notes on a day, the nearest concert first."""
+    return (
+        *_concerts(player, facts.date),
+        *_playing(player, facts),
+        *_limits(player, facts),
+        *_music(player, facts),
+    )
+
+
+def left_out(player: Player, day: date) -> tuple[str, ...]:
+    """The families that limits leave out on this day."""
+    return tuple(sorted({family for limit in active_limits(player, day) for family in limit.without}))
+
+
+def _concerts(player: Player, day: date) -> Iterator[str]:
+    for offset, words in NEAR.items():
+        for special in special_dates(player, day - timedelta(days=offset), "concert", "audition"):
+            yield f"{special.title or special.kind} {words}"
+    for special in special_dates(player, day - timedelta(days=1), "concert", "audition"):
+        yield f"the day after {special.title or special.kind}: a light day, no range"
+    for special in special_dates(player, day, "short"):
+        if special.title:
+            yield special.title
+
+
+def _playing(player: Player, facts: DayFacts) -> Iterator[str]:
+    for playing in player.playing:
+        if facts.playing_load and facts.date.weekday() in playing.days:
+            yield f"{playing.title}, {playing.minutes} minutes"
+
+
+def _limits(player: Player, facts: DayFacts) -> Iterator[str]:
+    for limit in active_limits(player, facts.date):
+        yield f"{limit.title} until {short_date(limit.until, facts.date)}{_what(limit)}"
+
+
+def _what(limit: Limit) -> str:
+    parts = [f"at most {limit.minutes} minutes"] if limit.minutes is not None else []
+    parts += [f"without {', '.join(limit.without)}"] if limit.without else []
+    return f": {', '.join(parts)}" if parts else ""
+
+
+def _music(player: Player, facts: DayFacts) -> Iterator[str]:
+    placed = {piece.music.id for piece in facts.music}
+    for music in player.music:
+        current = music.until is None or facts.date <= music.until
+        if facts.practice and current and facts.date.weekday() in music.days and music.id not in placed:
+            yield f"no room for {music.title} in {facts.free_minutes} minutes"
