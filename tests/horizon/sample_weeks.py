@@ -102,13 +102,21 @@ def day_of(plan: Plan, day: date) -> Plan:
 
 def program(folder: Path, *words: str, **environment: str) -> subprocess.CompletedProcess[str]:
     """Run the program in a folder of its own, its diary there too, its output through pipes."""
-    return subprocess.run(
+    child = start(folder, *words, **environment)
+    out, err = child.communicate()
+    return subprocess.CompletedProcess(child.args, child.returncode, out, err)
+
+
+def start(folder: Path, *words: str, **environment: str) -> subprocess.Popen[str]:
+    """The same, while it runs."""
+    return subprocess.Popen(
         [sys.executable, "-m", "planner", *words],
         cwd=folder,
         env=os.environ | {"PYTHONPATH": str(ROOT), "PLANNER_DATA": str(folder)} | environment,
-        capture_output=True,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
         encoding="utf-8",
-        check=False,
     )
 
 

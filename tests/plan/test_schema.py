@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from horizon.sample_weeks import MONDAY, NAMES, day_of, sample_week
-from jsonschema import Draft202012Validator, FormatChecker
+from jsonschema import Draft202012Validator, FormatChecker  # type: ignore[import-untyped]
 
 from planner.horizon.cut import cut_day
 from planner.plan.schema import FILE, schema, schema_text

@@ -41,7 +41,7 @@ class Limits:
     """
 
     nodes: int = 1
-    whole_up_to: int = 1800
+    whole_up_to: int = 3600
     smaller_up_to: int = 4000
     items: float = 0.5
     turns: float = 0.3

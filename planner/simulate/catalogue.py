@@ -1,0 +1,127 @@
+"""What the simulated players practise: combinations as arrays, on the synthetic shelf or a real one.
+
+Conventions: N combinations; `keys` is N x 12 (shares of the written tonics on the circle of fifths, C first),
+`positions` N x 7 (shares of positions 1 to 7), `pairs` N x P (exercise x key, exercise x position), `roots`
+N x R in notches, so that roots @ roots.T is the lasting covariance of planner.need.covariance. Every
+combination takes one item, and all items take the same minutes. Needs numpy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.brass.keys import Key
+from planner.need.combinations import Combination
+from planner.need.covariance import Features, features_of, key_vector
+from planner.need.parts import ARTICULATION, EXERCISE, KEY, NEIGHBOUR_POSITION, PATTERN, PLAYER, POSITIONS
+
+Array = NDArray[np.float64]
+Codes = NDArray[np.int64]
+
+KEYS, LONGEST = 12, 7
+NEGLIGIBLE = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """A shelf of N combinations. `weeks` are curriculum weeks (from 1) in which each is first met."""
+
+    name: str
+    items_a_day: int
+    keys: Array
+    positions: Array
+    exercise: Codes
+    pairs: Array
+    roots: Array
+    weeks: Codes
+
+    @property
+    def size(self) -> int:
+        """How many combinations there are."""
+        return len(self.weeks)
+
+
+def grid(size: int, items_a_day: int) -> Catalogue:
+    """The synthetic shelf: exercises in 12 keys x 7 positions, key and position both free, cut at `size`.
+
+    Nothing of this kind exists in music (a key decides its positions); it is the plainest shelf on which
+    policies can be told apart.
+    """
+    number = np.arange(size)
+    exercise, cell = number // (KEYS * LONGEST), number % (KEYS * LONGEST)
+    key, position = cell // LONGEST, cell % LONGEST
+    return Catalogue(
+        name=f"{size}",
+        items_a_day=items_a_day,
+        keys=np.eye(KEYS)[key],
+        positions=np.eye(LONGEST)[position],
+        exercise=exercise,
+        pairs=_pairs(exercise, np.eye(KEYS)[key], np.eye(LONGEST)[position]),
+        roots=_grid_roots(exercise, key, position),
+        weeks=np.ones(size, dtype=np.int64),
+    )
+
+
+def real_shelf(name: str, combinations: Sequence[Combination], items_a_day: int) -> Catalogue:
+    """The combinations of a curriculum as one player has them, each in its first articulation."""
+    rows = [(combination, combination.articulations[0]) for combination in combinations]
+    features = features_of(rows)
+    keys, positions = np.zeros((len(rows), KEYS)), np.zeros((len(rows), LONGEST))
+    for row, combination in enumerate(combinations):
+        for key in combination.keys:
+            keys[row, key.fifths % KEYS] += 1 / len(combination.keys)
+        inside = [p for p in combination.positions if p <= LONGEST]
+        positions[row, [p - 1 for p in inside]] = 1 / max(1, len(inside))
+    return Catalogue(
+        name=name,
+        items_a_day=items_a_day,
+        keys=keys,
+        positions=positions,
+        exercise=features.exercise,
+        pairs=_pairs(features.exercise, keys, positions),
+        roots=roots_of(features),
+        weeks=np.array([combination.intro_week for combination in combinations], dtype=np.int64),
+    )
+
+
+def roots_of(features: Features) -> Array:
+    """A root of the lasting covariance: N x R with roots @ roots.T = planner.need.covariance.lasting."""
+    count = len(features.exercise)
+    parts = [
+        np.full((count, 1), PLAYER),
+        KEY * features.keys,
+        POSITIONS * features.positions,
+        EXERCISE * _one_hot(features.exercise),
+        PATTERN * _one_hot(features.pattern),
+        ARTICULATION * _one_hot(features.articulation),
+    ]
+    wide: Array = np.concatenate(parts, axis=1)
+    # The same covariance in as few columns as it needs.
+    spread, ways = np.linalg.eigh(wide.T @ wide)
+    return np.ascontiguousarray(wide @ ways[:, spread > NEGLIGIBLE])
+
+
+def _grid_roots(exercise: Codes, key: Codes, position: Codes) -> Array:
+    """The root of the synthetic shelf: major keys, single positions, one pattern and one articulation."""
+    steps = np.arange(LONGEST)
+    near = np.linalg.cholesky(NEIGHBOUR_POSITION ** np.abs(np.subtract.outer(steps, steps)))
+    scales = np.array([key_vector((Key(fifths, "major"),)) for fifths in range(-5, 7)])
+    one = np.zeros(len(key), dtype=np.int64)
+    return roots_of(Features(np.arange(len(key)), exercise, exercise, one, scales[key], near[position]))
+
+
+def _pairs(exercise: Codes, keys: Array, positions: Array) -> Array:
+    """Which pairs of exercise and key, exercise and position each combination has; one column a pair."""
+    touched = np.concatenate([keys > 0, positions > 0], axis=1)
+    columns = [touched * (exercise == e)[:, None] for e in np.unique(exercise)]
+    every: Array = np.concatenate(columns, axis=1).astype(np.float64)
+    return every[:, every.any(axis=0)]
+
+
+def _one_hot(codes: Codes) -> Array:
+    every: Array = np.eye(int(codes.max()) + 1)[codes]
+    return every
