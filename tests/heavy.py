@@ -6,6 +6,7 @@ import pytest
 
 HEAVY: dict[str, tuple[int, int]] = {
     "sample weeks planned again": (3, 8),
+    "weeks of chance": (40, 3000),
     "kills during a write": (6, 300),
     "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),

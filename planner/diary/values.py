@@ -133,7 +133,7 @@ def clean_as_marked(target: Target, day: date) -> Rating:
     """The rating of a target that went as it is marked: clean at its mark, held, reached, in its band."""
     reached: dict[str, Any] = {}
     if target.measure == "tempo" and target.tempo is not None:
-        reached = {"tempo": target.tempo, "grade": 4}
+        reached = {"tempo": target.tempo, "clean": target.tempo, "grade": 4}
     elif target.measure == "seconds" and target.aim > 0:
         reached = {"value": target.aim, "grade": 4}
     elif target.measure == "top note" and target.aim > 0:

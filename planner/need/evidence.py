@@ -128,6 +128,8 @@ def _bounds(combination: Combination, articulation: Articulation, rating: Rating
 def _played(exercise: Exercise, articulation: Articulation, rating: Rating) -> list[Bounds]:
     """A clean mark, a grade at a tempo, or both."""
     goal = exercise.tempos[articulation].goal
+    if rating.clean is not None and _at_least(rating):
+        return [(notches(rating.clean, goal), math.inf)]
     found = []
     if rating.clean is not None:
         above = next_mark(rating.clean)
@@ -142,6 +144,15 @@ def _played(exercise: Exercise, articulation: Articulation, rating: Rating) -> l
     return found
 
 
+def _at_least(rating: Rating) -> bool:
+    """Whether what was asked for was clean and nothing above it was tried: with a grade of 4.
+
+    "All clean as marked" is stored so. Read as a bound from above too, a week of nothing but clean marks
+    would lower every target.
+    """
+    return rating.grade is not None and rating.grade >= CLEAN
+
+
 def _held(exercise: Exercise, rating: Rating) -> list[Bounds]:
     """Seconds held steady: at least so many, and not a second more; at the goal only at least."""
     if exercise.hold is None:
@@ -151,7 +162,8 @@ def _held(exercise: Exercise, rating: Rating) -> list[Bounds]:
         # A grade without its seconds: taken at the first hold, the least that can have been asked for.
         return [] if rating.grade is None else [_graded(notches(exercise.hold.first, goal), rating.grade)]
     low = notches(rating.value, goal) if rating.value > 0 else -math.inf
-    high = notches(rating.value + 1, goal) if rating.value < goal else math.inf
+    bounded = rating.value < goal and not _at_least(rating)
+    high = notches(rating.value + 1, goal) if bounded else math.inf
     return [(low, high)]
 
 

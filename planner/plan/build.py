@@ -15,7 +15,7 @@ from planner.brass.tempo import SET_UP_SECONDS
 from planner.inputs.player import Player
 from planner.need.capacity import Capacity
 from planner.need.combinations import barred
-from planner.need.days import DayFacts, day_facts, practice_days
+from planner.need.days import SHORT_DAY_MINUTES, DayFacts, day_facts, practice_days
 from planner.need.weigh import Pair, Wish
 from planner.plan.problem import (
     DAY_PAST,
@@ -116,8 +116,8 @@ def _day(week: Week, facts: DayFacts) -> Day:
 
 
 def _families(week: Week, facts: DayFacts) -> int:
-    """How many families a day works at, own music counted as one; none on a day of a single block."""
-    if facts.most_blocks <= 1:
+    """How many families a day works at, own music counted as one; none on a short day or a concert's."""
+    if facts.warm_up_only or facts.free_minutes < SHORT_DAY_MINUTES:
         return 0
     in_scope = len({wish.combination.exercise.family for wish in week.wishes})
     return min(week.player.families_a_day, in_scope, facts.free_minutes // MINUTES_A_FAMILY)

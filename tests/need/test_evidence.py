@@ -40,8 +40,13 @@ def test_clean_at_the_goal_says_at_least() -> None:
     assert bounds(clean=GOAL) == [(0.0, math.inf)]
 
 
-def test_a_clean_mark_and_a_grade_are_two_statements() -> None:
-    assert len(bounds(clean=80, grade=4, tempo=80)) == 2
+def test_a_clean_mark_and_a_low_grade_are_two_statements() -> None:
+    assert len(bounds(clean=80, grade=3, tempo=84)) == 2
+
+
+def test_clean_as_marked_says_at_least() -> None:
+    ((low, high),) = bounds(clean=80, grade=4, tempo=80)
+    assert (low < 0, high) == (True, math.inf)
 
 
 def test_a_grade_without_its_tempo_says_nothing() -> None:

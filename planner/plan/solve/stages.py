@@ -22,7 +22,7 @@ from planner.plan.stop import Stop
 if TYPE_CHECKING:
     from planner.plan.solve.relax import Relaxed
 
-SPEND_ON_EVENNESS = 0.003
+KEPT_OF_VALUE = 997  # thousandths that evenness leaves of stage (b), rounded up
 RELAXED_GAP = (
     0.004  # of what the empty week costs: finer takes seconds and moves the plan by less than a turn
 )
@@ -187,7 +187,7 @@ class _Run:
     def _evenness(self) -> None:
         self.progress("evenness")
         spread = evenness_terms(self.problem, self.rows)
-        least = int(value(self.problem, self.turns) * (1 - SPEND_ON_EVENNESS))
+        least = -(-value(self.problem, self.turns) * KEPT_OF_VALUE // 1000)
         answer = self._solve(
             spread,
             maximise=False,
