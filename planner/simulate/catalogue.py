@@ -2,8 +2,8 @@
 
 Conventions: N combinations; `keys` is N x 12 (shares of the written tonics on the circle of fifths, C first),
 `positions` N x 7 (shares of positions 1 to 7), `pairs` N x P (exercise x key, exercise x position), `roots`
-N x R in notches, so that roots @ roots.T is the lasting covariance of planner.need.covariance. Every
-combination takes one item, and all items take the same minutes. Needs numpy.
+N x R and `common` in notches, so that common^2 + roots @ roots.T is the lasting covariance of
+planner.need.covariance. Every combination takes one item, all items the same minutes. Needs numpy.
 """
 
 from __future__ import annotations
@@ -37,6 +37,7 @@ class Catalogue:
     exercise: Codes
     pairs: Array
     roots: Array
+    common: float
     weeks: Codes
 
     @property
@@ -54,6 +55,7 @@ def grid(size: int, items_a_day: int) -> Catalogue:
     number = np.arange(size)
     exercise, cell = number // (KEYS * LONGEST), number % (KEYS * LONGEST)
     key, position = cell // LONGEST, cell % LONGEST
+    common, roots = _grid_roots(exercise, key, position)
     return Catalogue(
         name=f"{size}",
         items_a_day=items_a_day,
@@ -61,7 +63,8 @@ def grid(size: int, items_a_day: int) -> Catalogue:
         positions=np.eye(LONGEST)[position],
         exercise=exercise,
         pairs=_pairs(exercise, np.eye(KEYS)[key], np.eye(LONGEST)[position]),
-        roots=_grid_roots(exercise, key, position),
+        roots=roots,
+        common=common,
         weeks=np.ones(size, dtype=np.int64),
     )
 
@@ -70,6 +73,7 @@ def real_shelf(name: str, combinations: Sequence[Combination], items_a_day: int)
     """The combinations of a curriculum as one player has them, each in its first articulation."""
     rows = [(combination, combination.articulations[0]) for combination in combinations]
     features = features_of(rows)
+    common, roots = roots_of(features)
     keys, positions = np.zeros((len(rows), KEYS)), np.zeros((len(rows), LONGEST))
     for row, combination in enumerate(combinations):
         for key in combination.keys:
@@ -83,30 +87,32 @@ def real_shelf(name: str, combinations: Sequence[Combination], items_a_day: int)
         positions=positions,
         exercise=features.exercise,
         pairs=_pairs(features.exercise, keys, positions),
-        roots=roots_of(features),
+        roots=roots,
+        common=common,
         weeks=np.array([combination.intro_week for combination in combinations], dtype=np.int64),
     )
 
 
-def roots_of(features: Features) -> Array:
-    """A root of the lasting covariance: N x R with roots @ roots.T = planner.need.covariance.lasting."""
-    count = len(features.exercise)
-    parts = [
-        np.full((count, 1), PLAYER),
-        KEY * features.keys,
-        POSITIONS * features.positions,
-        EXERCISE * _one_hot(features.exercise),
-        PATTERN * _one_hot(features.pattern),
-        ARTICULATION * _one_hot(features.articulation),
-    ]
-    wide: Array = np.concatenate(parts, axis=1)
+def roots_of(features: Features) -> tuple[float, Array]:
+    """The lasting part in notches: what all rows have in common, and an N x R root of the rest.
+
+    common^2 + roots @ roots.T is planner.need.covariance.lasting.
+    """
+    codes = (
+        (EXERCISE, features.exercise),
+        (PATTERN, features.pattern),
+        (ARTICULATION, features.articulation),
+    )
+    shared = [PLAYER, *(size for size, code in codes if len(set(code)) == 1)]
+    own = [size * _one_hot(code) for size, code in codes if len(set(code)) > 1]
+    wide: Array = np.concatenate([KEY * features.keys, POSITIONS * features.positions, *own], axis=1)
     # The same covariance in as few columns as it needs.
     spread, ways = np.linalg.eigh(wide.T @ wide)
-    return np.ascontiguousarray(wide @ ways[:, spread > NEGLIGIBLE])
+    return float(np.hypot.reduce(shared)), np.ascontiguousarray(wide @ ways[:, spread > NEGLIGIBLE])
 
 
-def _grid_roots(exercise: Codes, key: Codes, position: Codes) -> Array:
-    """The root of the synthetic shelf: major keys, single positions, one pattern and one articulation."""
+def _grid_roots(exercise: Codes, key: Codes, position: Codes) -> tuple[float, Array]:
+    """The synthetic shelf: major keys, single positions, one pattern an exercise, one articulation."""
     steps = np.arange(LONGEST)
     near = np.linalg.cholesky(NEIGHBOUR_POSITION ** np.abs(np.subtract.outer(steps, steps)))
     scales = np.array([key_vector((Key(fifths, "major"),)) for fifths in range(-5, 7)])

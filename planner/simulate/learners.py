@@ -8,8 +8,9 @@ scales that turn activation or states into notches are assumptions. Needs numpy.
 - Activation (A): Pavlik & Anderson, Cognitive Science 29 (2005): m = ln sum t_i^-d_i, where each decay
   d_i = c e^m + a is set by the activation at the turn; time between sessions runs at h. Level = top + slope m.
 - States (B): one fast state, shared by all combinations, and one slow state for each, both moved by the same
-  error, after Lee & Schweighofer, Journal of Neuroscience 29 (2009), rates a trial of Smith et al. (2006); the
-  slow states fade by a share a night. C is B with nights that take a tenth: closer to Tatel & Ackerman (2025).
+  error, after Lee & Schweighofer, Journal of Neuroscience 29 (2009), rates a trial of Smith et al. (2006); rests
+  fade the fast state, nights the slow ones by a share. C is B with nights that take a tenth: closer to the
+  half-lives of Tatel & Ackerman (2025).
 """
 
 from __future__ import annotations
@@ -77,6 +78,18 @@ class Activation:
         self.count = np.zeros(cost.shape, dtype=np.int64)
         self._players = np.arange(len(cost))
 
+    def remember(self, past: Array) -> None:
+        """Turns before the first day, (S, N, turns) as negative days in order of time; NaN is none."""
+        now = self.model.between_sessions * DAY_SECONDS * past
+        for turn in range(past.shape[2]):
+            there = ~np.isnan(now[..., turn])
+            before = now[..., turn, None] - self.at[..., : turn + 1]
+            met = _activation(np.nan_to_num(before), self.decay[..., : turn + 1], self.weight[..., : turn + 1])
+            self.at[..., turn] = np.nan_to_num(now[..., turn])
+            self.decay[..., turn] = self.model.c * np.where(self.weight.any(-1), np.exp(met), 0) + self.model.a
+            self.weight[..., turn] = there
+        self.count += past.shape[2]
+
     def activation(self, later: float = 0.0) -> Array:
         """m of every combination, `later` of the model's seconds from now, (S, N)."""
         most = max(1, int(self.count.max()))
@@ -134,18 +147,20 @@ def _activation(past: Array, decay: Array, weight: Array) -> Array:
 class StatesModel:
     """Constants of learners B and C. Rates a trial: Smith et al. (2006) as cited by the literature.
 
-    `trials` in a turn, `ceiling` and `bottom` in notches and the nights' shares are assumptions.
+    `trials` in a turn, the rest after it in trials, `ceiling` (where the error would be nothing) and `bottom` in
+    notches and the nights' shares are assumptions.
     """
 
     fast_kept: float = 0.59
     fast_gain: float = 0.21
     slow_kept: float = 0.992
     slow_gain: float = 0.02
-    trials: int = 20
+    trials: int = 12
+    rest_trials: int = 6
     night_fast: float = 0.0
     night_slow: float = 0.98
     bottom: float = -16.0
-    ceiling: float = 2.0
+    ceiling: float = 12.0
 
     @property
     def reach(self) -> float:
@@ -167,6 +182,17 @@ class States:
         self._players = np.arange(len(cost))
         self._turn = _turn_matrix(model)
 
+    def remember(self, past: Array) -> None:
+        """Turns before the first day, (S, N, turns) as negative days in order of time; NaN is none."""
+        before = np.full(self.slow.shape, np.nan)
+        _, slow, reach = self._turn[1]
+        for days in np.moveaxis(past, 2, 0):
+            there = ~np.isnan(days)
+            kept = self.model.night_slow ** np.nan_to_num(days - before)
+            self.slow = np.where(there, slow * kept * self.slow + reach * self.model.reach, self.slow)
+            before = np.where(there, days, before)
+        self.slow *= self.model.night_slow ** -before
+
     def level(self) -> Array:
         """Levels now: what the slow states hold, and the fast one where it stands."""
         return self.model.bottom + self.slow + self.fast[:, None] - self.cost
@@ -181,7 +207,8 @@ class States:
         """A turn of so many trials, each moved by what is lacking to the ceiling."""
         slow = self.slow[self._players, chosen]
         after = self._turn @ np.stack([self.fast, slow, np.full(len(slow), self.model.reach)])
-        self.fast = self.fast + worth * (after[0] - self.fast)
+        rest = self.model.fast_kept**self.model.rest_trials
+        self.fast = rest * (self.fast + worth * (after[0] - self.fast))
         self.slow[self._players, chosen] = slow + worth * (after[1] - slow)
 
     def sleep(self, days: int) -> None:

@@ -231,6 +231,11 @@ def test_what_a_free_week_leaves_is_expected_on_the_monday_after(tmp_path: Path)
     assert {one["expected"] for one in left} == {"2026-09-14"}
 
 
+def test_a_player_who_wants_one_block_a_day_gets_one(tmp_path: Path) -> None:
+    plan = small_week(small_player(tmp_path, more="blocks_a_day = 1\n"), MON)
+    assert [len(blocks(day)) for day in plan["days"]] == [3] * 7
+
+
 # --- a limit that begins in the middle of the week
 
 

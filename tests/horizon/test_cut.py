@@ -162,6 +162,24 @@ def test_no_item_of_a_cut_day_follows_itself(name: str, minutes: int) -> None:
 
 
 @given(some_day, some_minutes)
+def test_another_exercise_of_a_cut_day_begins_after_its_set_up(name: str, minutes: int) -> None:
+    cut, out = cut_day(day_for(name), minutes)
+    for one, other in pairwise(cut["items"] if out else ()):
+        if one["combination"] and other["exercise"] != one["exercise"]:
+            assert one["pause_seconds"] >= 45
+
+
+def test_a_combination_left_alone_in_its_block_is_played_once() -> None:
+    # Mara's bells, two combinations in two goes each, here a minute of playing a go. Five minutes are three
+    # of warm-up and two more: one combination fits, and its second go would follow the first.
+    day = day_for("mara")
+    bells = [item | {"play_seconds": 60} for item in day["items"] if item["exercise"] == "bells"]
+    assert [item["go"] for item in bells] == [1, 1, 2, 2]
+    cut, _ = cut_day(day | {"items": [day["items"][0], *bells], "seconds_used": 900}, 5)
+    assert [(item["family"], item["go"]) for item in cut["items"]] == [("warm-up", 1), ("arpeggios", 1)]
+
+
+@given(some_day, some_minutes)
 def test_what_is_needed_most_stays(name: str, minutes: int) -> None:
     # Whatever is left out would not have fitted beside all that comes before it in need.
     day = day_for(name)

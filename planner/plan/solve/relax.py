@@ -16,7 +16,6 @@ from highspy._core import _Highs
 from planner.plan.solve.rows import Rows
 
 OPEN = 0.5
-DIVE_SHARE = 0.15  # of the fractional blocks opened in each round; a third was clearly worse
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,59 +34,22 @@ class Relaxed:
         return {turn: self.values[v] for turn, v in rows.x.items()}
 
 
-def relax_blocks(rows: Rows, *, gap: float, nodes: int) -> Relaxed | None:
-    """Stage (a) with whole blocks and fractional items; None where HiGHS ends without an answer.
+def relax(rows: Rows, *, whole_blocks: bool, gap: float, nodes: int) -> Relaxed | None:
+    """Stage (a) with fractional items; None where HiGHS ends without an answer.
 
-    `gap` is absolute, in cost; `nodes` limits the search tree.
+    `whole_blocks` keeps the blocks whole: a much better bound, in seconds instead of moments. `gap` is
+    absolute, in cost; `nodes` limits the search tree.
     """
-    solver = _solver(rows, whole_blocks=True)
+    solver = _solver(rows, whole_blocks=whole_blocks)
     solver.setOptionValue("mip_abs_gap", gap)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_max_nodes", nodes)
     solver.run()
-    solution = solver.getSolution()
+    solution, info = solver.getSolution(), solver.getInfo()
     if not solution.value_valid:
         return None
-    return Relaxed(_whole(solver.getInfo().mip_dual_bound), tuple(solution.col_value))
-
-
-def dive(rows: Rows) -> Relaxed | None:
-    """Blocks rounded a few at a time, the rest solved again after each: seconds less for a weaker bound.
-
-    The bound is that of the first relaxation, before anything was fixed.
-    """
-    solver = _solver(rows, whole_blocks=False)
-    solver.run()
-    bound = _whole(solver.getInfo().objective_function_value)
-    open_blocks = sorted(rows.block.values())
-    while True:
-        solution = solver.getSolution()
-        if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-            return None
-        shares = {v: solution.col_value[v] for v in open_blocks}
-        fractional = sorted(
-            (v for v in open_blocks if 1e-6 < shares[v] < 1 - 1e-6), key=lambda v: (-shares[v], v)
-        )
-        if not fractional:
-            return Relaxed(bound, tuple(solution.col_value))
-        fixed = [v for v in open_blocks if shares[v] >= 1 - 1e-6]
-        fixed += fractional[: max(1, round(DIVE_SHARE * len(fractional)))]
-        for variable in fixed:
-            solver.changeColBounds(variable, 1.0, 1.0)
-        open_blocks = [v for v in open_blocks if v not in set(fixed)]
-        solver.run()
-        if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-            return _closed(solver, rows, fixed, bound)
-
-
-def _closed(solver: _Highs, rows: Rows, fixed: list[int], bound: int) -> Relaxed | None:
-    """Too many blocks were opened together: the last ones are closed again and the dive ends there."""
-    for variable in fixed:
-        solver.changeColBounds(variable, 0.0, float(rows.high[variable]))
-    solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return None
-    return Relaxed(bound, tuple(solver.getSolution().col_value))
+    bound = info.mip_dual_bound if whole_blocks else info.objective_function_value
+    return Relaxed(_whole(bound), tuple(solution.col_value))
 
 
 def _solver(rows: Rows, *, whole_blocks: bool) -> _Highs:

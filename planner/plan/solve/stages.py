@@ -34,15 +34,15 @@ CHANGE_WEIGHT = 20
 class Limits:
     """Nodes of the block relaxation, work of each solve, wall clock seconds of each solve.
 
-    Up to `whole_up_to` possible turns the blocks are relaxed in the whole week, up to `smaller_up_to` in the
-    smaller one with fillers, beyond that a dive is made. Up to `turns_up_to` the whole week is tried at last.
+    Up to `whole_up_to` possible turns the blocks are kept whole in the whole week, up to `smaller_up_to` in
+    the smaller one with fillers, beyond that nowhere. Up to `turns_up_to` the whole week is tried at last.
 
     The wall clock is a stop for slow machines; a plan that it cut says so.
     """
 
     nodes: int = 1
     whole_up_to: int = 3600
-    smaller_up_to: int = 4000
+    smaller_up_to: int = 6000
     items: float = 0.5
     turns: float = 0.3
     turns_up_to: int = 1000
@@ -154,17 +154,18 @@ class _Run:
 
     def _relaxed(self) -> Reading:
         """Bound, open blocks and shares of turns, by the finest relaxation a week of this size allows."""
-        from planner.plan.solve.relax import dive, relax_blocks
+        from planner.plan.solve.relax import relax
 
         small, rows = Aggregate(self.problem, tuple(range(len(self.problem.candidates)))), self.rows
         if len(rows.x) > self.limits.whole_up_to:
             small = aggregate(self.problem)
             rows = write_rules(small.problem)
-        if len(rows.x) > self.limits.smaller_up_to:
-            found = dive(rows)
-        else:
-            gap = RELAXED_GAP * soft_cost(self.problem, frozenset())
-            found = relax_blocks(rows, gap=gap, nodes=self.limits.nodes)
+        found = relax(
+            rows,
+            whole_blocks=len(rows.x) <= self.limits.smaller_up_to,
+            gap=RELAXED_GAP * soft_cost(self.problem, frozenset()),
+            nodes=self.limits.nodes,
+        )
         return _reading(small, rows, found) if found else (0, frozenset(), {})
 
     def _keep_better(self, turns: Turns) -> None:

@@ -9,7 +9,7 @@ from plan.solve.weeks import every_plan, hard_breaches, tiny_week, week
 from planner.plan.problem import WeekProblem, breaches, soft_cost, value
 from planner.plan.solve.aggregate import aggregate
 from planner.plan.solve.draft import draft
-from planner.plan.solve.relax import relax_blocks
+from planner.plan.solve.relax import relax
 from planner.plan.solve.rules import RULES, write_rules
 from planner.plan.solve.stages import Limits, Solved, solve_week
 from planner.plan.stop import Stop
@@ -20,7 +20,7 @@ def solved(problem: WeekProblem) -> Solved:
 
 
 def relaxed_bound(problem: WeekProblem) -> int:
-    found = relax_blocks(write_rules(problem), gap=0.0, nodes=1)
+    found = relax(write_rules(problem), whole_blocks=True, gap=0.0, nodes=1)
     assert found is not None
     return found.bound
 
@@ -128,7 +128,7 @@ def test_the_bound_of_the_smaller_week_is_a_bound_of_the_whole(wanted: float) ->
         assert relaxed_bound(small) <= stage(solved(problem), "turns").value, seed
 
 
-def test_a_dive_ends_with_a_plan_that_keeps_every_hard_rule() -> None:
+def test_a_week_relaxed_without_whole_blocks_keeps_every_hard_rule() -> None:
     problem = week(120, 1.3, seed=9)
     limits = Limits(whole_up_to=0, smaller_up_to=0)
     assert hard_breaches(problem, solve_week(problem, limits, lambda _: None).turns) == []
