@@ -173,6 +173,8 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
 
 def _end(standing: Standing) -> None:
     solver = standing.plan["solver"]
+    if standing.unsaved is not None:
+        raise standing.unsaved
     if standing.interrupted:
         say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
         raise typer.Exit(STOPPED)

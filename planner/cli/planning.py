@@ -13,6 +13,7 @@ from typing import Any
 
 from planner.cli.desk import Desk
 from planner.diary.plans import load_plan, save_plan
+from planner.errors import CannotWrite, DiaryTrouble, PlannerError
 from planner.horizon.stored import input_digests, still_holds
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
@@ -30,10 +31,11 @@ STAGE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The plan that stands, and whether Ctrl-C ended its making."""
+    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored."""
 
     plan: dict[str, Any]
     interrupted: bool
+    unsaved: PlannerError | None = None
 
 
 def input_files(place: Desk) -> dict[str, Path]:
@@ -71,10 +73,13 @@ def new_plan(
 
         request = _request(place, files, last_plan, first_day, minutes)
         plan = plan_week(request, Limits(), _Progress().say, stop)
-    interrupted = plan["solver"]["stopped_by"] == "Ctrl-C"
-    if not interrupted:
+    if plan["solver"]["stopped_by"] == "Ctrl-C":
+        return Standing(plan, interrupted=True)
+    try:
         save_plan(place.data, place.player_id, plan)
-    return Standing(plan, interrupted)
+    except (CannotWrite, DiaryTrouble) as trouble:  # the plan is worth showing all the same
+        return Standing(plan, interrupted=False, unsaved=trouble)
+    return Standing(plan, interrupted=False)
 
 
 def _request(

@@ -223,7 +223,13 @@ def test_of_many_broken_rules_three_are_named(jonah: AtHome, broken_rule: None) 
 
 def test_a_file_in_the_place_of_the_data_folder_is_named(jonah: AtHome) -> None:
     jonah.data.write_text("not a folder")
-    assert "cannot be made" in message(week(jonah), 73)
+    said = week(jonah)
+    assert (said.code, "cannot be made" in said.err, said.err.count("\n")) == (73, True, 1)
+
+
+def test_a_plan_that_cannot_be_stored_is_shown_all_the_same(jonah: AtHome) -> None:
+    jonah.data.write_text("not a folder")
+    assert "Dinner bell" in week(jonah).out
 
 
 @pytest.mark.parametrize("content", [b"garbage", b"SQLite format 3\0" + bytes(4000)], ids=["text", "zeros"])
