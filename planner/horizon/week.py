@@ -93,7 +93,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
     ratings = tuple(rating for rating in request.ratings if rating.day < first)
     shelf = scope(request.curriculum, request.player, first, last)
     estimates = estimate(shelf.written, ratings, first, request.player)
-    room = capacity(shelf, estimates, ratings, request.player, first, last)
+    room = capacity(shelf, estimates, ratings, request.player, first)
     wanted = wishes(shelf, estimates, ratings, request.player, first, last, room)
     week = Week(
         player=request.player,

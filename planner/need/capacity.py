@@ -1,9 +1,10 @@
 """What the minutes carry: items a week, and the span that what is kept up is granted, with its proof.
 
-Conventions: a week is the days from first to last day; seconds are whole, means exact fractions. The bound is
-linear: seconds for items over the mean seconds of an item, and load for items over the mean load of an
-item, whichever is less. A quarter of the items stays free: simulations found every way of choosing tied where
-none is (reference: span sweep of the practice simulations, 400 combinations at 18 items a day).
+Conventions: a week is Monday to Sunday, also where a plan begins later; seconds are whole, means exact
+fractions. The bound is linear: seconds for items over the mean seconds of an item, and load for items over
+the mean load of an item, whichever is less. A quarter of the items stays free: simulations found every way
+of choosing tied where none is (reference: span sweep of the practice simulations, 400 combinations at 18
+items a day).
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 from planner.brass.tempo import SET_UP_SECONDS
@@ -115,12 +116,11 @@ def capacity(
     ratings: Iterable[Rating],
     player: Player,
     first_day: date,
-    last_day: date,
 ) -> Capacity:
-    """What the week from `first_day` to `last_day` carries of the playable combinations."""
+    """What the week of `first_day`, Monday to Sunday, carries of the playable combinations."""
     turns = turns_before(ratings, first_day)
     takes = {c.id: next_take(c, estimates, turns, player, first_day) for c in scope.playable}
-    room = _room(week_facts(player, first_day, last_day), player, list(takes.values()))
+    room = _room(_whole_week(player, first_day), player, list(takes.values()))
     week = curriculum_week(player, first_day)
     in_work = choose_in_work(scope.playable, takes, turns, week, in_work_places(room.items, room.days))
     wanted = _wanted(scope.playable, turns, in_work, room)
@@ -170,6 +170,12 @@ def choose_in_work(
     met = [combination for combination in playable if combination.id in turns]
     names = [c.id for c in met if week - RECENT_WEEKS <= c.intro_week <= week or takes[c.id].mean < 0]
     return tuple(sorted(names, key=lambda name: (-takes[name].need, name))[:places])
+
+
+def _whole_week(player: Player, first_day: date) -> tuple[DayFacts, ...]:
+    """Monday to Sunday of a day's week: a plan that begins on Thursday lets nothing wait longer."""
+    monday = first_day - timedelta(days=first_day.weekday())
+    return week_facts(player, monday, monday + timedelta(days=6))
 
 
 def _room(facts: Sequence[DayFacts], player: Player, takes: Sequence[Take]) -> _Room:

@@ -175,7 +175,7 @@ def _breach(name: str, count: int) -> str:
 
 def _by_reason(excluded: Iterable[dict[str, str]]) -> list[str]:
     counts = Counter(
-        re.sub(r"written (top|lowest) note \S+", r"\1 note", pretty(one["reason"])) for one in excluded
+        re.sub(r"written (top|bottom) note \S+", r"\1 note", pretty(one["reason"])) for one in excluded
     )
     return [f"{number} ({reason})" for reason, number in counts.most_common()]
 

@@ -15,7 +15,10 @@ from horizon.sample_weeks import MONDAY, Item, Plan, day_of, sample_week, small_
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.brass.tempo import SET_UP_SECONDS
+from planner.horizon import cut
 from planner.horizon.cut import cut_day
+from planner.need import days
 
 FRAME = ("warm-up", "warm-down")
 # 45 minutes; 40 with own music; 60 with an own warm-up of 12 and own music; 10 with one block; 15; a first
@@ -224,7 +227,7 @@ def test_the_warm_up_shrinks_with_the_minutes(minutes: int, up: int, down: int) 
 @pytest.mark.parametrize(
     ("minutes", "up"),
     # From 30 minutes on the player's own, 12 minutes, but no more than a third of the day.
-    [(30, 600), (35, 700), (36, 720), (45, 720)],
+    [(30, 600), (35, 700), (36, 720), (40, 720)],
 )
 def test_an_own_warm_up_keeps_its_minutes_where_they_fit(minutes: int, up: int) -> None:
     day = day_for("ingrid")
@@ -248,3 +251,18 @@ def test_own_music_goes_before_any_combination() -> None:
     music = [item["id"] for item in day_for("ruben")["items"] if item["family"] == "own music"]
     assert set(music) <= set(out)
     assert any(item["combination"] for item in cut["items"])
+
+
+@pytest.mark.parametrize("minutes", [1, 14, 15, 21, 22, 29, 30, 90])
+def test_the_frame_of_a_cut_day_has_the_steps_of_the_rule(minutes: int) -> None:
+    # cut.py keeps its own copy for the short road of `planner today`; the rule's home is need/days.py
+    up, down = next((u, d) for least, u, d in cut.FRAME if minutes >= least)
+    steps = (
+        next(seconds for least, seconds in days.WARM_UP_STEPS if minutes >= least),
+        next((seconds for least, seconds in days.WARM_DOWN_STEPS if minutes >= least), 0),
+    )
+    assert (up, down) == steps
+
+
+def test_a_cut_day_uses_the_set_up_and_the_short_day_of_the_rules() -> None:
+    assert (cut.SET_UP_SECONDS, cut.SHORT_DAY_MINUTES) == (SET_UP_SECONDS, days.SHORT_DAY_MINUTES)

@@ -153,5 +153,5 @@ def wanted(
     last = first + timedelta(days=6)
     found = scope(curriculum(*exercises), one, first, last)
     estimates = estimate(found.written, ratings, first, one)
-    room = capacity(found, estimates, ratings, one, first, last)
+    room = capacity(found, estimates, ratings, one, first)
     return {wish.id: wish for wish in wishes(found, estimates, ratings, one, first, last, room)}

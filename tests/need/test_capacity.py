@@ -26,7 +26,7 @@ def carried(ratings: Sequence[Rating] = (), *exercises: Exercise, **changes: Any
     one = player(**changes)
     found = scope(curriculum(*exercises), one, MONDAY, SUNDAY)
     estimates = estimate(found.written, ratings, MONDAY, one)
-    return capacity(found, estimates, ratings, one, MONDAY, SUNDAY)
+    return capacity(found, estimates, ratings, one, MONDAY)
 
 
 def mean_of_items(**changes: Any) -> tuple[Fraction, Fraction]:

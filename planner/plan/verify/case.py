@@ -16,7 +16,7 @@ from planner.diary.rating import Rating
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.plan.verify.breach import Breach
-from planner.plan.verify.days import DayFacts, day_facts
+from planner.plan.verify.days import DayFacts, day_facts, monday
 from planner.plan.verify.notes import Notes
 from planner.plan.verify.reckoning import PracticeDays, practice_days
 from planner.plan.verify.repertoire import Combination, repertoire
@@ -73,7 +73,8 @@ class Case:
     """Inputs, plan and what was recomputed.
 
     `known` holds every combination of the curriculum, `playable` those of the week with what the plan says
-    of them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn.
+    of them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn,
+    `usual` the practice days of the whole calendar week, whatever part of it is planned.
     """
 
     curriculum: Curriculum
@@ -88,6 +89,7 @@ class Case:
     rated_before: tuple[Rating, ...]
     turns: Mapping[str, tuple[int, ...]]
     calendar: PracticeDays
+    usual: tuple[DayFacts, ...]
 
     @property
     def first_day(self) -> dt.date:
@@ -142,7 +144,15 @@ def build(
         rated_before=tuple(one for one in earlier if one.day == eve),
         turns=_turns(days),
         calendar=practice_days(player, earliest, plan.last_day),
+        usual=_usual(player, first),
     )
+
+
+def _usual(player: Player, first: dt.date) -> tuple[DayFacts, ...]:
+    """The practice days of the whole calendar week, Monday to Sunday, that the first day lies in."""
+    start = monday(first)
+    week = (day_facts(player, start + dt.timedelta(days=step)) for step in range(WEEK))
+    return tuple(facts for facts in week if facts.practice)
 
 
 def _written(known: Mapping[str, Combination], name: str) -> bool:

@@ -117,7 +117,7 @@ def small_shelf(case: Case) -> Iterator[Cost]:
 
 def is_small(case: Case) -> bool:
     """Whether the shelf holds fewer than three days' items."""
-    items_a_day = case.notes.capacity.items_per_week // max(1, len(case.practice))
+    items_a_day = case.notes.capacity.items_per_week // max(1, len(case.usual))
     return len(case.playable) < SMALL_SHELF_DAYS * items_a_day
 
 

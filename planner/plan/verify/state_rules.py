@@ -5,7 +5,8 @@ Readings where the specification leaves room:
   the two weeks before, or whose first item of the week shows a mean below the goal. Which others have a mean
   below the goal cannot be told from the plan: for them only the order by need and the number are checked;
 - items a week must lie between what the slowest and the fastest tempos of the playable combinations allow,
-  because their mean cannot be told from the plan; a new one may count for one go or two;
+  because their mean cannot be told from the plan; a new one may count for one go or two; the week is the
+  whole calendar week, Monday to Sunday, whatever part of it is planned;
 - the granted span counts new ones once, a quarter of the items at most, those in work every third practice
   day, kept-up ones once a span or as often as their exercise's pairs ask: the distinct keys and positions of
   its kept-up combinations, every two weeks, divided by how many of them one combination has on average.
@@ -57,7 +58,7 @@ def _in_work(case: Case) -> Iterator[Breach]:
     met = sorted((one for one in case.playable.values() if one.combination in case.last), key=_neediest)
     chosen = [entry for entry in met if entry.state == "in work"]
     certain = [entry for entry in met if _is_candidate(case, entry)]
-    most = max(1, case.notes.capacity.items_per_week // 4 * NEXT_PRACTICE_DAY // max(1, len(case.practice)))
+    most = max(1, case.notes.capacity.items_per_week // 4 * NEXT_PRACTICE_DAY // max(1, len(case.usual)))
     if len(chosen) > most:
         yield breach("states", None, f"{len(chosen)} in work, at most {most}")
     left = [entry for entry in certain if entry.state != "in work"]
@@ -151,14 +152,14 @@ def _means(case: Case) -> tuple[Fraction, Fraction, Fraction, Fraction]:
 
 def _most_items(case: Case, seconds: Fraction, load: Fraction) -> int:
     """With the fastest tempos, and all of the load for items."""
-    days = [case.days[index].facts for index in case.practice]
+    days = case.usual
     room = sum(max(0, day.available - _set_ups(case)) for day in days)
     return min(int(room // seconds), int(sum((day.limit for day in days), Fraction(0)) // load))
 
 
 def _fewest_items(case: Case, seconds: Fraction, load: Fraction) -> int:
     """With the slowest tempos, and nine tenths of the load less what is fixed."""
-    days = [case.days[index].facts for index in case.practice]
+    days = case.usual
     room = sum(day.available - _set_ups(case) for day in days)
     lip = sum((TWO_DAYS_SHARE * day.limit - day.fixed for day in days), Fraction(0))
     return max(0, min(int(room // seconds), int(lip // load)))
@@ -177,7 +178,7 @@ def _span_weeks(case: Case) -> int:
     counts = [entry.state for entry in case.playable.values()]
     items = case.notes.capacity.items_per_week
     new = min(counts.count("new"), items // 4)
-    turns = new + Fraction(counts.count("in work") * len(case.practice), NEXT_PRACTICE_DAY)
+    turns = new + Fraction(counts.count("in work") * len(case.usual), NEXT_PRACTICE_DAY)
     room = SPAN_SHARE * items - turns
     groups: dict[str, list[Combination]] = defaultdict(list)
     for name, entry in case.playable.items():
