@@ -174,10 +174,14 @@ def _breach(name: str, count: int) -> str:
 
 
 def _by_reason(excluded: Iterable[dict[str, str]]) -> list[str]:
-    counts = Counter(
-        re.sub(r"written (top|bottom) note \S+", r"\1 note", pretty(one["reason"])) for one in excluded
-    )
+    counts = Counter(_without_its_note(pretty(one["reason"])) for one in excluded)
     return [f"{number} ({reason})" for reason, number in counts.most_common()]
+
+
+def _without_its_note(reason: str) -> str:
+    """The same reason for every note that it is given for, so that they are counted together."""
+    reason = re.sub(r"written (top|bottom) note \S+", r"\1 note", reason)
+    return re.sub(r"needs \S+, which", "needs a note which", reason)
 
 
 def proven(plan: dict[str, Any]) -> Iterator[str]:

@@ -115,3 +115,9 @@ def test_no_width_makes_a_line_too_long(width: int, boxes: bool) -> None:
 
 def test_a_day_read_aloud_names_itself_in_every_line() -> None:
     assert "Monday 7 September: Rolling fives, 2 items" in week_text(PLAN, plain=True).splitlines()
+
+
+def test_combinations_set_aside_for_different_notes_are_counted_together() -> None:
+    reasons = [f"needs {note}, which is not among the known notes" for note in ("F♯4", "A4", "B♭4")]
+    plan = PLAN | {"excluded": [{"combination": str(n), "reason": text} for n, text in enumerate(reasons)]}
+    assert "Set aside: 3 (needs a note which is not among the known notes)." in list(given_up(plan))
