@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from planner.cli.desk import Desk
+from planner.cli.run import say
+from planner.diary.pins import pins
 from planner.diary.plans import load_plan, save_plan
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
 from planner.horizon.stored import input_digests, still_holds
@@ -49,7 +51,8 @@ def standing_plan(place: Desk) -> Standing:
     """The stored plan of the day while it holds; else one from that day to Sunday, made, checked, stored."""
     stored = load_plan(place.data, place.player_id, place.day)
     files = input_files(place)
-    if stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday):
+    fixed = pins(place.data, place.player_id, say)
+    if stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday, fixed):
         return Standing(stored, interrupted=False)
     return new_plan(place, files, stored, place.day)
 
@@ -71,7 +74,7 @@ def new_plan(
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
-        request = _request(place, files, last_plan, first_day, minutes)
+        request = request_for(place, files, last_plan, first_day, minutes)
         plan = plan_week(request, Limits(), _Progress().say, stop)
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
@@ -82,13 +85,14 @@ def new_plan(
     return Standing(plan, interrupted=False)
 
 
-def _request(
+def request_for(
     place: Desk,
     files: Mapping[str, Path],
     last_plan: Mapping[str, Any] | None,
     first_day: date,
-    minutes: int | None,
+    minutes: int | None = None,
 ) -> Any:
+    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included."""
     from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
@@ -107,6 +111,7 @@ def _request(
         diary_digest=digest_of(ratings),
         ratings_from=_ratings_from(place, bool(ratings)),
         last_plan=last_plan,
+        pins=pins(place.data, place.player_id),
     )
 
 

@@ -148,6 +148,16 @@ def _notes(plan: dict[str, Any]) -> Iterator[str]:
         date = day_of(day["date"])
         for note in about.day_notes(day):
             yield f"{WEEKDAYS[date.weekday()][:3]} {date.day}: {note}"
+    yield from pinned(plan)
+
+
+def pinned(plan: dict[str, Any]) -> Iterator[str]:
+    """What the player fixed on a day, in one sentence."""
+    fixed = [
+        f"{clean(pin['combination'])} on {date_in_words(pin['date'], year=False)}" for pin in plan["pins"]
+    ]
+    if fixed:
+        yield f"Pinned: {', '.join(fixed)}."
 
 
 def given_up(plan: dict[str, Any]) -> Iterator[str]:
@@ -210,6 +220,7 @@ def _aloud(plan: dict[str, Any]) -> Iterator[str]:
     for day in plan["days"]:
         name = date_in_words(day["date"], year=False)
         yield from (f"{name}: {fact}" for fact in _day_aloud(day))
+    yield from pinned(plan)
     yield from given_up(plan)
     yield from proven(plan)
 
