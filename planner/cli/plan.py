@@ -11,8 +11,8 @@ from typing import Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk, read_day
-from planner.cli.planning import Standing, input_files, new_plan, standing_plan
-from planner.cli.run import STOPPED, put, say, screen
+from planner.cli.planning import Standing, end, input_files, new_plan, standing_plan
+from planner.cli.run import put, say, screen
 from planner.diary.plans import load_today, save_today
 from planner.errors import UsageError
 from planner.horizon.cut import cut_day
@@ -54,7 +54,7 @@ def today(
         _print_json(standing.plan | {"days": [shown]})
     else:
         _print_routine(standing.plan, shown, place, plain=plain)
-    _end(standing)
+    end(standing)
 
 
 def week(
@@ -84,7 +84,7 @@ def week(
     else:
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
-    _end(standing)
+    end(standing)
 
 
 def coverage(
@@ -120,7 +120,7 @@ def coverage(
                 boxes=look.boxes,
             )
         )
-    _end(standing)
+    end(standing)
 
 
 def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
@@ -169,14 +169,3 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
     if place.day != place.clock:
         rate_with += f" --date {place.day.isoformat()}"
     put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))
-
-
-def _end(standing: Standing) -> None:
-    solver = standing.plan["solver"]
-    if standing.unsaved is not None:
-        raise standing.unsaved
-    if standing.interrupted:
-        say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
-        raise typer.Exit(STOPPED)
-    if solver["stopped_by"] == "clock":
-        say("this plan was cut by the clock on a slow machine; on another run it may differ")

@@ -11,8 +11,10 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+import typer
+
 from planner.cli.desk import Desk
-from planner.cli.run import say
+from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
 from planner.diary.plans import load_plan, save_plan
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
@@ -133,6 +135,18 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
     today = SpecialDate("short", day, day, f"{minutes} minutes today", minutes)
     return replace(player, dates=(*others, today))
+
+
+def end(standing: Standing) -> None:
+    """What is said at the end of every command that planned; its exit code where the planning was stopped."""
+    solver = standing.plan["solver"]
+    if standing.unsaved is not None:
+        raise standing.unsaved
+    if standing.interrupted:
+        say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
+        raise typer.Exit(STOPPED)
+    if solver["stopped_by"] == "clock":
+        say("this plan was cut by the clock on a slow machine; on another run it may differ")
 
 
 class _Progress:

@@ -82,20 +82,20 @@ def _shelf(case: _Case) -> Iterator[Clash]:
     known = {wish.id for wish in case.week.wishes}
     for pin in case.pins:
         if pin.combination not in known:
-            yield Clash(
-                f"{pin.combination} cannot be pinned: {_why_not_there(case, pin.combination)}", (pin,)
-            )
+            why = why_not_on_the_shelf(case.week, case.shelf, pin.combination)
+            yield Clash(f"{pin.combination} cannot be pinned: {why}", (pin,))
 
 
-def _why_not_there(case: _Case, name: str) -> str:
-    reason = dict(case.shelf.excluded).get(name)
+def why_not_on_the_shelf(week: Week, shelf: Scope, name: str) -> str:
+    """Why a combination is not among those of this week."""
+    reason = dict(shelf.excluded).get(name)
     if reason:
         return f"it is set aside ({reason})"
-    week = next((one.intro_week for one in case.shelf.later if one.id == name), None)
-    if week is None:
+    number = next((one.intro_week for one in shelf.later if one.id == name), None)
+    if number is None:
         return "no exercise of the curriculum has it"
-    begins = case.week.player.starts + timedelta(weeks=week - 1)
-    return f"it comes into the curriculum in week {week}, from {day_name(begins, case.week.first_day)}"
+    begins = week.player.starts + timedelta(weeks=number - 1)
+    return f"it comes into the curriculum in week {number}, from {day_name(begins, week.first_day)}"
 
 
 def _day(case: _Case) -> Iterator[Clash]:

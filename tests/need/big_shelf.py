@@ -44,6 +44,14 @@ def long_diary(shelf: tuple[Combination, ...], ratings: int, seed: int = 7, days
         tempo = rng.choice((72, 88, 96, 104, 120))
         grade = min(5, max(1, round(rng.gauss(3.5, 1.0))))
         found.append(
-            Rating(day=day, combination=combination.id, articulation=word, tempo=tempo, clean=None, grade=grade, value=None)
+            Rating(
+                day=day,
+                combination=combination.id,
+                articulation=word,
+                tempo=tempo,
+                clean=None,
+                grade=grade,
+                value=None,
+            )
         )
     return found

@@ -137,7 +137,11 @@ class Draft:
 
 def draft(problem: WeekProblem) -> Turns:
     """The constructive plan: pins first, then by what is saved for each second, then by value."""
-    plan = led_up_to(problem).plan
+    return filled(led_up_to(problem).plan)
+
+
+def filled(plan: Draft) -> Turns:
+    """The turns of a draft with the best turns added one after another until none fits."""
     _fill(plan)
     return frozenset(plan.turns)
 
