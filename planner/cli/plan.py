@@ -13,8 +13,8 @@ import typer
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.planning import Standing, end, input_files, new_plan, standing_plan
 from planner.cli.run import put, say, screen
-from planner.diary.plans import load_today, save_today
-from planner.errors import UsageError
+from planner.diary.plans import load_today, plan_before, save_today
+from planner.errors import NoInput, UsageError
 from planner.horizon.cut import cut_day
 
 PLAYER = typer.Option("--player", help="A player file or an id; without it the one in this folder.")
@@ -63,6 +63,9 @@ def week(
     start: Annotated[
         str | None, typer.Option("--start", help="Plan from this day to its Sunday, like 2026-09-14.")
     ] = None,
+    changes: Annotated[
+        bool, typer.Option("--changes", help="What this plan changes against the one before it.")
+    ] = False,
     json: Annotated[bool, JSON] = False,
     plain: Annotated[bool, PLAIN] = False,
     diary: Annotated[str | None, DIARY] = None,
@@ -72,6 +75,7 @@ def week(
     \b
     planner week
     planner week --start 2026-09-14
+    planner week --changes              kept, moved, new and dropped turns, each with its reason
     """
     from planner.show.week import week_text
 
@@ -79,12 +83,31 @@ def week(
     if start and day and read_day(start, place.clock) < read_day(day, place.clock):
         raise UsageError("--start lies before --date", "leave one of them out")
     standing = standing_plan(place)
-    if json:
+    if changes:
+        _print_changes(place, standing, as_json=json, plain=plain)
+    elif json:
         _print_json(standing.plan)
     else:
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
     end(standing)
+
+
+def _print_changes(place: Desk, standing: Standing, *, as_json: bool, plain: bool) -> None:
+    from planner.plan.difference import difference
+    from planner.plan.weekplan import plain as plain_values
+    from planner.show.changes import changes_text
+
+    before = plan_before(place.data, place.player_id, place.day)
+    if before is None:
+        raise NoInput("this plan is the first of its days: there is none before it to compare with")
+    told = {"format": "planner.changes/1", "player": place.player_id}
+    told |= plain_values(difference(before, standing.plan))
+    if as_json:
+        _print_json(told)
+        return
+    look = screen()
+    put(changes_text(told, width=look.width, colour=look.colour, plain=plain))
 
 
 def coverage(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
@@ -18,7 +18,7 @@ from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
 from planner.diary.plans import load_plan, save_plan
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
-from planner.horizon.stored import input_digests, still_holds
+from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
@@ -54,9 +54,25 @@ def standing_plan(place: Desk) -> Standing:
     stored = load_plan(place.data, place.player_id, place.day)
     files = input_files(place)
     fixed = pins(place.data, place.player_id, say)
-    if stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday, fixed):
+    if not stored:
+        return new_plan(place, files, None, place.day)
+    causes = what_changed(stored, files, place.data, place.player_id, place.day, place.monday, fixed)
+    if not causes:
         return Standing(stored, interrupted=False)
-    return new_plan(place, files, stored, place.day)
+    found = new_plan(place, files, stored, place.day)
+    if not found.interrupted:
+        _say_changes(stored, found.plan, causes)
+    return found
+
+
+def _say_changes(before: Mapping[str, Any], after: Mapping[str, Any], causes: Sequence[str]) -> None:
+    """That the plan that stood was replaced, and how much of it moved, on standard error."""
+    from planner.plan.difference import difference
+    from planner.show.changes import changes_line
+
+    found = difference(before, after)
+    if not found.is_nothing:
+        say(changes_line(found.counts, causes))
 
 
 def new_plan(

@@ -50,6 +50,12 @@ def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     return next((plan for _, plan in _plans_for(folder, player_id, day)), None)
 
 
+def plan_before(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
+    """The plan that stood for a day before the one that stands now, None where there was none."""
+    found = [plan for _, plan in _plans_for(folder, player_id, day)]
+    return found[1] if len(found) > 1 else None
+
+
 def save_today(folder: Path, player_id: str, day: date, routine_json: Mapping[str, Any]) -> None:
     """Stores the routine of one day as it was cut; it stands as long as the plan it was cut from does."""
     cut = {"plan": _name_of_plan(folder, player_id, day), "routine": dict(routine_json)}

@@ -16,6 +16,7 @@ from planner.diary.digest import diary_digest
 from planner.diary.pins import Pin, pin_of
 from planner.errors import NoInput
 
+FILE_WORDS = {"ratings": "earlier-ratings"}
 NO_RATINGS = hashlib.sha256().hexdigest()
 
 
@@ -44,13 +45,30 @@ def still_holds(
 
     Same files, program, anchor, earlier ratings, and the same pins from that day on: the past stays.
     """
-    return (
-        plan["made_with"]["planner"] == __version__
-        and plan["anchor"] == anchor.isoformat()
-        and tuple(plan["inputs"]) == input_digests(files)
-        and _same_pins(plan, day, pins)
-        and _same_ratings(plan, diary_digest(data, player_id, before=day))
+    return not what_changed(plan, files, data, player_id, day, anchor, pins)
+
+
+def what_changed(
+    plan: Mapping[str, Any],
+    files: Mapping[str, Path],
+    data: Path,
+    player_id: str,
+    day: date,
+    anchor: date,
+    pins: Iterable[Pin] = (),
+) -> tuple[str, ...]:
+    """Why `plan` no longer holds, in words; () for one that does."""
+    was = {entry["name"]: entry["sha256"] for entry in plan["inputs"]}
+    now = {entry["name"]: entry["sha256"] for entry in input_digests(files)}
+    edited = [name for name in {**was, **now} if was.get(name) != now.get(name)]
+    causes = (
+        (plan["made_with"]["planner"] != __version__, "another version of the program"),
+        (plan["anchor"] != anchor.isoformat(), "dates that count from another Monday"),
+        *((True, f"an edited {FILE_WORDS.get(name, name)} file") for name in edited),
+        (not _same_pins(plan, day, pins), "other pins"),
+        (not _same_ratings(plan, diary_digest(data, player_id, before=day)), "other ratings"),
     )
+    return tuple(words for holds, words in causes if holds)
 
 
 def _same_pins(plan: Mapping[str, Any], day: date, pins: Iterable[Pin]) -> bool:
