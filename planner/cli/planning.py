@@ -85,8 +85,7 @@ def new_plan(
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
     from planner.plan.stop import Stop, ctrl_c_asks
 
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")  # read when numpy is imported: sums in one order, so one plan
+    quiet_threads()
     stop = Stop()
     with ctrl_c_asks(stop):
         from planner.horizon.week import plan_week
@@ -101,6 +100,12 @@ def new_plan(
     except (CannotWrite, DiaryTrouble) as trouble:  # the plan is worth showing all the same
         return Standing(plan, interrupted=False, unsaved=trouble)
     return Standing(plan, interrupted=False)
+
+
+def quiet_threads() -> None:
+    """One thread for numpy, where it is not loaded yet: sums in one order, so one plan."""
+    for threads in BLAS_THREADS:
+        os.environ.setdefault(threads, "1")
 
 
 def request_for(
