@@ -1,4 +1,4 @@
-"""How far groups have moved, and which ratings surprised: by hand and against the truncated normal of scipy."""
+"""How far groups moved, and which ratings surprised: by hand and against the truncated normal of scipy."""
 
 from __future__ import annotations
 
