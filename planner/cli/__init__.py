@@ -62,6 +62,9 @@ COMMANDS: dict[str, dict[str, Command]] = {
             'planner figure "4e> 5e 6e> 5e 4e" --meter 5/8 --for trumpet,horn\n'
             'planner figure --degrees "1e 2e 3e 2e 1h" --meter 2/2 --keys Bb,Eb',
         ),
+        "simulate": Command(
+            "planner.cli.simulate:simulate", "what the rule of the plan does for simulated players"
+        ),
     },
 }
 
