@@ -45,6 +45,10 @@ COMMANDS: dict[str, dict[str, Command]] = {
     "Files": {
         "new": Command("planner.cli.files:new", "a player file from a few questions"),
         "check": Command("planner.cli.files:check", "read files and name every fault with its line"),
+        "export": Command(
+            "planner.cli.export:export", "a routine, a week or a combination for another program"
+        ),
+        "click": Command("planner.cli.export:click", "a click track with the accents of the bar, as WAV"),
         "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
         "diary": Command(
             "planner.cli.diary:diary_app",
