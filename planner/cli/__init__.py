@@ -49,6 +49,9 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "planner.cli.export:export", "a routine, a week or a combination for another program"
         ),
         "click": Command("planner.cli.export:click", "a click track with the accents of the bar, as WAV"),
+        "import-figure": Command(
+            "planner.cli.import_figure:import_figure", "bars of a score become an exercise"
+        ),
         "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
         "diary": Command(
             "planner.cli.diary:diary_app",
