@@ -17,10 +17,9 @@ from planner.errors import Refused
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.need.capacity import Capacity, capacity
-from planner.need.clean_tempo import Estimates
+from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope
 from planner.need.days import playing_load, week_facts
-from planner.need.estimator import estimate
 from planner.need.weigh import Wish, pairs_of, wishes
 from planner.plan.account import coverage, excluded, rule_account
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem

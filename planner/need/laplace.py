@@ -71,7 +71,7 @@ class Posterior:
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """Where a search stands: pull, offset from the prior, log posterior, slope and curvature at the sites.
+    """Where a search stands: pull, offset from the prior mean, log posterior, slope and curvature of sites.
 
     `each` is the curvature of each statement, `centre` the mean that others leave it (see `averaged`).
     """
@@ -149,7 +149,7 @@ def fit(covariance: Array, prior: Array, statements: Statements, pull: Array | N
 
 
 def fit_means(covariance: Array, prior: Array, statements: Statements) -> tuple[Posterior, Statements]:
-    """The posterior with the means of expectation propagation, and what each statement finds left open."""
+    """The posterior with the means of expectation propagation; the statements with what they leave open."""
     told = replace(statements, open=np.full(len(statements.site), FIRST_OPEN))
     here = stand(covariance, prior, told, np.zeros(len(prior)))
     for _ in range(MOST_ROUNDS):
@@ -171,7 +171,7 @@ def search(
     inverse: Array,
     close: float = CLOSE_SEARCH,
 ) -> Stand:
-    """A better stand, found with an inverse that stands still; in the end the best, to `close` notches."""
+    """A better stand, found with an inverse that stands still; after some calls the best, within `close`."""
     here = stand(covariance, prior, statements, here.pull, here)
     for _ in range(SEARCH_STEPS):
         step = here.slope - here.pull

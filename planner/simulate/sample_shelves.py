@@ -10,8 +10,8 @@ from datetime import date, timedelta
 
 from planner.inputs.read import read_curriculum, read_player
 from planner.need.capacity import capacity
+from planner.need.clean_tempo import estimate
 from planner.need.combinations import scope
-from planner.need.estimator import estimate
 from planner.paths import find_curriculum, shipped_players
 from planner.simulate.catalogue import Catalogue, grid, real_shelf
 from planner.simulate.studies import GRIDS

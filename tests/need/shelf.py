@@ -14,8 +14,8 @@ from planner.diary.rating import Rating
 from planner.inputs.curriculum import Curriculum, Exercise, Pattern, TempoSpan
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player, SpecialDate
 from planner.need.capacity import capacity
+from planner.need.clean_tempo import estimate
 from planner.need.combinations import Combination, scope
-from planner.need.estimator import estimate
 from planner.need.weigh import Wish, wishes
 
 MONDAY = date(2026, 9, 7)

@@ -13,8 +13,8 @@ from need.shelf import MONDAY, SUNDAY, curriculum, flexibility, player, rated, s
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import Exercise
 from planner.need.capacity import Capacity, capacity, in_work_places, next_take
+from planner.need.clean_tempo import estimate
 from planner.need.combinations import Combination, scope
-from planner.need.estimator import estimate
 
 BEFORE = MONDAY - timedelta(weeks=9)
 PATTERN = scales().patterns[0]

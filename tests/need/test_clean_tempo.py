@@ -14,8 +14,7 @@ from scipy.stats import norm
 
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import HoldSpan
-from planner.need.clean_tempo import CleanTempo, Estimates, first_guess
-from planner.need.estimator import estimate
+from planner.need.clean_tempo import CleanTempo, Estimates, estimate, first_guess
 from planner.need.limited import inverse_mills
 
 SHELF = shelf(flexibility(), flexibility("sevens"), scales())
