@@ -10,6 +10,7 @@ HEAVY: dict[str, tuple[int, int]] = {
     "kills during a write": (6, 300),
     "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),
+    "over-full weeks with a known cause": (20, 500),
     "seeds of the solver benchmark": (1, 5),
 }
 
