@@ -11,7 +11,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.plan.problem import Turns, WeekProblem
-from planner.plan.solve.feasible import Question, fractional_core, keeps
+from planner.plan.solve.feasible import WORK, Question, keeps
+from planner.plan.solve.fractional import fractional_core, shrunk
 from planner.plan.solve.named import LIMITS, PINS, TIMELY, TURNS, WISHES, Named, NamedWeek, named_week
 
 STEPS: tuple[tuple[str, tuple[str, ...]], ...] = (
@@ -19,6 +20,7 @@ STEPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("turns", (*LIMITS, *PINS, *TURNS)),
     ("timely", (*LIMITS, *PINS, *TURNS, *TIMELY)),
 )
+QUICK_WORK = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ def rules_of(week: NamedWeek, step: str) -> tuple[Named, ...]:
 
 
 def clash_of(
-    problem: WeekProblem, steps: Sequence[str] = ("pins", "turns", "timely"), work: float = 1.0
+    problem: WeekProblem, steps: Sequence[str] = ("pins", "turns", "timely"), work: float = WORK
 ) -> Clash | None:
     """The first clash of the week; None where every rule of these steps can hold, or nothing is known."""
     week = named_week(problem)
@@ -85,12 +87,35 @@ def further_clashes(problem: WeekProblem, first: Clash, most: int) -> Iterator[C
 
 
 def _core(question: Question, rules: tuple[Named, ...]) -> tuple[Named, ...] | None:
-    """Rules among these that clash, few already where fractions prove it; None where none is proven."""
-    core = fractional_core(question.week, rules)
-    if core is not None and not _holds(question, core):
-        return core
-    found = question.ask(rules)
-    return rules if found.turns is None and found.sure else None
+    """Rules among these that clash, of few days running where it may be; None where none is proven."""
+    if question.ask(rules).turns is not None:
+        return None
+    quick = Question(question.week, QUICK_WORK)
+    for first, last in _stretches(len(question.week.problem.days)):
+        inside = [rule for rule in rules if rule.kind in LIMITS or _lies_in(question.week, rule, first, last)]
+        if all(rule.kind in LIMITS for rule in inside):
+            continue
+        core = fractional_core(question.week, inside)
+        if core is not None:
+            core = shrunk(question.week, _preferred(question.week, core)[::-1])
+        if core is not None and not _holds(question, core):
+            return core
+        found = quick.ask(inside) if len(inside) < len(rules) else question.ask(inside)
+        if found.turns is None and found.sure:
+            return tuple(inside)
+    return None
+
+
+def _stretches(days: int) -> Iterator[tuple[int, int]]:
+    """Days running, shortest first, the whole week last."""
+    for length in range(1, days + 1):
+        yield from ((first, first + length - 1) for first in range(days - length + 1))
+
+
+def _lies_in(week: NamedWeek, rule: Named, first: int, last: int) -> bool:
+    """Whether a wish can only be met on these days."""
+    days = [week.day_of[v] for line in week.lines[rule] for v, _ in line.terms]
+    return all(first <= day <= last for day in days)
 
 
 def _holds(question: Question, rules: Iterable[Named]) -> bool:
@@ -119,12 +144,17 @@ def _place(rule: Named) -> tuple[int, Named]:
 
 
 def _orders(week: NamedWeek, core: Sequence[Named]) -> list[list[Named]]:
-    """What stands first is kept rather than what stands last: limits, then long turns, or short ones."""
-    size = {rule: least_seconds(week, rule) for rule in core}
+    """What stands first is kept rather than what stands last: limits first, or wishes first."""
+    rules = _preferred(week, core)
+    limits = [rule for rule in rules if rule.kind in LIMITS]
+    return [rules, [*(rule for rule in rules if rule.kind in WISHES), *limits]]
+
+
+def _preferred(week: NamedWeek, core: Sequence[Named]) -> list[Named]:
+    """Limits, pins, then long turns before short ones: so that few are enough."""
     limits = sorted(rule for rule in core if rule.kind in LIMITS)
-    wishes = sorted((rule for rule in core if rule.kind in WISHES), key=lambda rule: (-size[rule], rule))
-    pins_first = sorted(wishes, key=lambda rule: rule.kind != "pin")
-    return [[*limits, *pins_first], [*pins_first, *limits]]
+    wishes = [(rule.kind != "pin", -least_seconds(week, rule), rule) for rule in core if rule.kind in WISHES]
+    return [*limits, *(rule for _, _, rule in sorted(wishes))]
 
 
 def least_seconds(week: NamedWeek, rule: Named) -> int:

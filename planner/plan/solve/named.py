@@ -47,13 +47,19 @@ class Line:
 
 @dataclass(slots=True)
 class NamedWeek:
-    """All variables (0 or 1) and lines of a week, by rule. `x` (candidate, day), `block` (exercise, day)."""
+    """All variables (0 or 1) and lines of a week, by rule.
+
+    `x` (candidate, day), `turns` the same the other way round, `block` (exercise, day), `shown`
+    (family, day), `day_of` the day of every variable.
+    """
 
     problem: WeekProblem
     x: dict[tuple[int, int], int] = field(default_factory=dict)
     block: dict[tuple[int, int], int] = field(default_factory=dict)
     shown: dict[tuple[str, int], int] = field(default_factory=dict)
     lines: dict[Named, list[Line]] = field(default_factory=dict)
+    turns: dict[int, tuple[int, int]] = field(default_factory=dict)
+    day_of: dict[int, int] = field(default_factory=dict)
     count: int = 0
 
     def variable(self) -> int:
@@ -87,8 +93,11 @@ def named_week(problem: WeekProblem) -> NamedWeek:
         week.x[candidate, day] = week.variable()
     for exercise, day in sorted({(problem.candidates[c].exercise, d) for c, d in week.x}):
         week.block[exercise, day] = week.variable()
+    week.turns = {v: turn for turn, v in week.x.items()}
     for write in WRITERS:
         write(problem, week)
+    for places in (week.x, week.block, week.shown):
+        week.day_of |= {v: key[1] for key, v in places.items()}
     return week
 
 
@@ -189,15 +198,77 @@ WRITERS: tuple[Callable[[WeekProblem, NamedWeek], None], ...] = (
 )  # fmt: skip
 
 
-def structure(week: NamedWeek) -> Iterator[Line]:
+@dataclass(frozen=True, slots=True)
+class Part:
+    """The part of a week that some rules speak of: its variables, its structure, the lines of the rules."""
+
+    variables: tuple[int, ...]
+    structure: tuple[Line, ...]
+    lines: tuple[tuple[Named, Line], ...]
+
+
+def part_of(week: NamedWeek, rules: Iterable[Named]) -> Part:
+    """Only turns that some wish can use; the others stay 0.
+
+    Every limit is kept by leaving turns out, except the order of the curriculum and the size of blocks, whose
+    helpers are taken in.
+    """
+    chosen = [rule for rule in sorted(set(rules)) if rule in week.lines]
+    kinds = {rule.kind for rule in chosen}
+    cells = _asked(week, chosen) if "family" not in kinds else set(week.x)
+    cells |= _helpers(week, cells, kinds)
+    candidates = week.problem.candidates
+    blocks = sorted({(candidates[c].exercise, d) for c, d in cells})
+    shown = [key for key in sorted(week.shown) if Named("family", key[1]) in chosen]
+    used = (
+        {week.x[cell] for cell in cells}
+        | {week.block[b] for b in blocks}
+        | {week.shown[key] for key in shown}
+    )
+    lines = [(rule, _within(line, used)) for rule in chosen for line in week.lines[rule]]
+    return Part(
+        tuple(sorted(used)),
+        tuple(_structure(week, sorted(cells), blocks, shown)),
+        tuple((rule, line) for rule, line in lines if line.terms or (line.low or 0) > 0),
+    )
+
+
+def _asked(week: NamedWeek, rules: Iterable[Named]) -> set[tuple[int, int]]:
+    asked = {v for r in rules if r.kind in WISHES for line in week.lines[r] for v, _ in line.terms}
+    return {week.turns[v] for v in asked if v in week.turns}
+
+
+def _within(line: Line, used: set[int]) -> Line:
+    return Line(tuple(term for term in line.terms if term[0] in used), line.low, line.high)
+
+
+def _helpers(week: NamedWeek, cells: set[tuple[int, int]], kinds: set[str]) -> set[tuple[int, int]]:
+    candidates, exercises = week.problem.candidates, week.problem.exercises
+    of = {candidates[c].exercise for c, _ in cells}
+    wanted = set(of) if "block size" in kinds else set()
+    if "order" in kinds:
+        open_ = list(of)
+        while open_:
+            needed = set(exercises[open_.pop()].after) - wanted
+            wanted |= needed
+            open_ += needed
+    return {cell for cell in week.x if candidates[cell[0]].exercise in wanted}
+
+
+def _structure(
+    week: NamedWeek,
+    cells: Iterable[tuple[int, int]],
+    blocks: Iterable[tuple[int, int]],
+    shown: Iterable[tuple[str, int]],
+) -> Iterator[Line]:
     """What is no rule: a turn opens its block, a block holds a turn, a family shows where a block is."""
-    for (candidate, day), v in week.x.items():
+    held: dict[int, list[int]] = {}
+    for candidate, day in cells:
         block = week.block[week.problem.candidates[candidate].exercise, day]
-        yield Line(((v, 1), (block, -1)), high=0)
-    for (exercise, day), block in week.block.items():
-        yield Line((*((v, 1) for v in week.members(exercise, day)), (block, -1)), low=0)
-    for (family, day), v in week.shown.items():
-        blocks = [
-            b for (e, d), b in week.block.items() if d == day and week.problem.exercises[e].family == family
-        ]
-        yield Line(((v, 1), *((b, -1) for b in blocks)), high=0)
+        held.setdefault(block, []).append(week.x[candidate, day])
+        yield Line(((week.x[candidate, day], 1), (block, -1)), high=0)
+    for key in blocks:
+        yield Line((*((v, 1) for v in held[week.block[key]]), (week.block[key], -1)), low=0)
+    for family, day in shown:
+        opened = week.blocks_of(family, day)
+        yield Line(((week.shown[family, day], 1), *((block, -1) for block in opened)), high=0)
