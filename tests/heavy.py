@@ -11,6 +11,8 @@ HEAVY: dict[str, tuple[int, int]] = {
     "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),
     "over-full weeks with a known cause": (20, 500),
+    "runs of the same week": (3, 20),
+    "hash seeds of the same week": (2, 3),
     "seeds of the solver benchmark": (1, 5),
 }
 
