@@ -2,7 +2,7 @@
 
 Every cell of a product is an exercise of its own with one combination, on one day without limits; every pair
 of values is a pair that wants a turn. The fewest items that meet every pair are then a covering array of
-strength two, and the fewest orders in which everything follows everything equally often are a Williams design.
+strength two; the fewest orders in which everything follows everything equally often are a Williams design.
 """
 
 from __future__ import annotations
