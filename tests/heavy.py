@@ -13,6 +13,8 @@ HEAVY: dict[str, tuple[int, int]] = {
     "over-full weeks with a known cause": (20, 500),
     "runs of the same week": (3, 20),
     "hash seeds of the same week": (2, 3),
+    "sample weeks changed without meaning": (2, 8),
+    "weeks changed with a known effect": (5, 60),
     "seeds of the solver benchmark": (1, 5),
 }
 
