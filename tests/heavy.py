@@ -15,6 +15,8 @@ HEAVY: dict[str, tuple[int, int]] = {
     "hash seeds of the same week": (2, 3),
     "sample weeks changed without meaning": (2, 8),
     "weeks changed with a known effect": (5, 60),
+    "medium weeks in two halves": (6, 300),
+    "medium weeks by another solver": (4, 100),
     "seeds of the solver benchmark": (1, 5),
 }
 
