@@ -63,6 +63,9 @@ def week(
     start: Annotated[
         str | None, typer.Option("--start", help="Plan from this day to its Sunday, like 2026-09-14.")
     ] = None,
+    clashes: Annotated[
+        bool, typer.Option("--clashes", help="What cannot all be had, why, and what would help.")
+    ] = False,
     json: Annotated[bool, JSON] = False,
     plain: Annotated[bool, PLAIN] = False,
     diary: Annotated[str | None, DIARY] = None,
@@ -72,12 +75,18 @@ def week(
     \b
     planner week
     planner week --start 2026-09-14
+    planner week --clashes
     """
     from planner.show.week import week_text
 
     place = desk(player, start or day, diary)
     if start and day and read_day(start, place.clock) < read_day(day, place.clock):
         raise UsageError("--start lies before --date", "leave one of them out")
+    if clashes:
+        from planner.cli.clashes import show_clashes
+
+        show_clashes(place, as_json=json, plain=plain)
+        return
     standing = standing_plan(place)
     if json:
         _print_json(standing.plan)

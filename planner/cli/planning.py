@@ -13,7 +13,7 @@ from typing import Any
 
 from planner.cli.desk import Desk
 from planner.diary.plans import load_plan, save_plan
-from planner.errors import CannotWrite, DiaryTrouble, PlannerError
+from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.stored import input_digests, still_holds
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
@@ -71,8 +71,13 @@ def new_plan(
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
-        request = _request(place, files, last_plan, first_day, minutes)
-        plan = plan_week(request, Limits(), _Progress().say, stop)
+        request = request_for(place, files, last_plan, first_day, minutes)
+        try:
+            plan = plan_week(request, Limits(), _Progress().say, stop)
+        except DoesNotFit as clash:
+            from planner.horizon.ways_out import with_ways_out
+
+            raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
     try:
@@ -82,13 +87,14 @@ def new_plan(
     return Standing(plan, interrupted=False)
 
 
-def _request(
+def request_for(
     place: Desk,
     files: Mapping[str, Path],
     last_plan: Mapping[str, Any] | None,
     first_day: date,
-    minutes: int | None,
+    minutes: int | None = None,
 ) -> Any:
+    """What the week from `first_day` is made from (`horizon.week.Request`)."""
     from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
