@@ -40,6 +40,11 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "planner.cli.diary:undo", "take back the last thing written to the diary", "planner undo"
         ),
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
+        "why": Command(
+            "planner.cli.why:why", "why a combination is in the week, and what moving it would cost"
+        ),
+        "pin": Command("planner.cli.pins:pin", "fix a combination on a day"),
+        "unpin": Command("planner.cli.pins:unpin", "take a pin away"),
         "coverage": Command("planner.cli.plan:coverage", "which keys and positions were met, which are open"),
     },
     "Files": {
