@@ -63,6 +63,9 @@ def week(
     start: Annotated[
         str | None, typer.Option("--start", help="Plan from this day to its Sunday, like 2026-09-14.")
     ] = None,
+    clashes: Annotated[
+        bool, typer.Option("--clashes", help="What cannot all be had, why, and what would help.")
+    ] = False,
     changes: Annotated[
         bool, typer.Option("--changes", help="What this plan changes against the one before it.")
     ] = False,
@@ -76,12 +79,18 @@ def week(
     planner week
     planner week --start 2026-09-14
     planner week --changes              kept, moved, new and dropped turns, each with its reason
+    planner week --clashes              what cannot all be had, and what would help
     """
     from planner.show.week import week_text
 
     place = desk(player, start or day, diary)
     if start and day and read_day(start, place.clock) < read_day(day, place.clock):
         raise UsageError("--start lies before --date", "leave one of them out")
+    if clashes:
+        from planner.cli.clashes import show_clashes
+
+        show_clashes(place, as_json=json, plain=plain)
+        return
     standing = standing_plan(place)
     if changes:
         _print_changes(place, standing, as_json=json, plain=plain)

@@ -17,7 +17,7 @@ from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
 from planner.diary.plans import load_plan, save_plan
-from planner.errors import CannotWrite, DiaryTrouble, PlannerError
+from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
@@ -92,7 +92,12 @@ def new_plan(
         from planner.plan.solve.stages import Limits
 
         request = request_for(place, files, last_plan, first_day, minutes)
-        plan = plan_week(request, Limits(), _Progress().say, stop)
+        try:
+            plan = plan_week(request, Limits(), _Progress().say, stop)
+        except DoesNotFit as clash:
+            from planner.horizon.ways_out import with_ways_out
+
+            raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
     try:

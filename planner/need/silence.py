@@ -162,7 +162,7 @@ def _by_roots(heard: Heard, last: int) -> tuple[Array, Array]:
 
 
 def _lost(shelf: Shelf, lasting: Array, full: int) -> Array:
-    """roots x lasting x roots of every row, at the entries that are not 0."""
+    """Roots x lasting x roots of every row, at the entries that are not 0."""
     dense, where = shelf.roots[:, :full], blocks(shelf.rows.widths)
     ones = [(name, where[name].start + getattr(shelf.rows, name)) for name in list(where)[3:]]
     single = [(column, getattr(shelf.scales, name)) for name, column in ones]

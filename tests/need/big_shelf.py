@@ -18,7 +18,7 @@ SCALES_EACH, CYCLES_EACH = len(KEYS), 5
 
 
 def big_shelf(combinations: int) -> tuple[Combination, ...]:
-    """So many combinations: three quarters scales in all majors, the others flexibility; two articulations."""
+    """So many combinations: three quarters scales in all majors, the rest flexibility; two articulations."""
     exercises = []
     found: tuple[Combination, ...] = ()
     while len(found) < combinations:
