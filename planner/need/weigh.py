@@ -19,7 +19,8 @@ from planner.need.capacity import IN_WORK_EVERY, PAIR_SPAN_WEEKS, Capacity
 from planner.need.clean_tempo import Estimates
 from planner.need.combinations import Combination, Scope, curriculum_week, split_id, week_sunday
 from planner.need.days import practice_day_after, practice_days, span_end
-from planner.need.reasons import Lags, lags_of, reasons_for
+from planner.need.lags import Lags, lags_of
+from planner.need.reasons import reasons_for
 from planner.need.targets import Take, take_of
 from planner.need.turns import Turns, after_a_break, articulations_in_turn, turns_before
 
