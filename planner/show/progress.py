@@ -112,7 +112,8 @@ def _in_words(groups: Sequence[Group]) -> str:
         words = "All together no move can be told from these ratings."
     else:
         words = f"All together {verdict} by about {size} notches."
-    sure = [_name(group) for group in groups if group["moved"] and group["kind"] != "all"]
+    told = [group for kind in TITLES if kind != "all" for group in _by_change(groups, kind)]
+    sure = [_name(group) for group in told if group["moved"]]
     return f"{words} Most clearly: {', '.join(sure)}." if sure else words
 
 
