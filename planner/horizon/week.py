@@ -12,8 +12,10 @@ from fractions import Fraction
 from typing import Any
 
 from planner import __version__
+from planner.diary.pins import Pin
 from planner.diary.rating import Rating
-from planner.errors import Refused
+from planner.errors import DoesNotFit, Refused
+from planner.horizon.pinned import clash_of
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.need.capacity import Capacity, capacity
@@ -39,7 +41,8 @@ class Request:
 
     Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan`
     is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
-    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties.
+    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties. Of `pins`
+    those of the days planned count.
     """
 
     curriculum: Curriculum
@@ -53,6 +56,7 @@ class Request:
     ratings_from: str
     last_plan: Mapping[str, Any] | None
     seed: int = 0
+    pins: tuple[Pin, ...] = ()
 
 
 def plan_week(
@@ -66,11 +70,20 @@ def plan_week(
     progress("reading the diary")
     week, shelf = week_of(request)
     problem = week_problem(week)
+    pins_can_stand(week, problem, shelf)
     solved = solve_week(problem, limits, progress, stop)
     plan = _plan(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
     return plan
+
+
+def pins_can_stand(week: Week, problem: WeekProblem, shelf: Scope) -> None:
+    """Raise DoesNotFit where a pin clashes with a rule or with another pin: it is named with the numbers."""
+    clash = clash_of(week, problem, shelf)
+    if clash is not None:
+        last = clash.pins[-1]
+        raise DoesNotFit(clash.message, f"planner unpin {last.combination} {last.day.isoformat()}")
 
 
 def checked(
@@ -103,7 +116,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
         days=week_facts(request.player, first, last),
         before=day_before(request, shelf, estimates, ratings),
         last_turns=_last_turns(request.last_plan),
-        pins=frozenset(),
+        pins=frozenset((pin.combination, pin.day) for pin in request.pins if first <= pin.day <= last),
         seed=request.seed,
     )
     return week, shelf
@@ -178,7 +191,9 @@ def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solv
         combinations=tuple(_state(wish) for wish in week.wishes),
         pairs=(),
         excluded=excluded(shelf),
-        pins=(),
+        pins=tuple(
+            Pin(day, name).to_json() for name, day in sorted(week.pins, key=lambda pin: (pin[1], pin[0]))
+        ),
         before={
             "date": week.before.date,
             "load": round(float(week.before.load), 3),
