@@ -67,7 +67,15 @@ def solve_rows(
     if hint:
         for variable, at in zip(variables, hint, strict=True):
             model.add_hint(variable, at)
-    return _run(model, variables, stop, work=work, seconds=seconds, seed=seed)
+    answer = _run(model, variables, stop, work=work, seconds=seconds, seed=seed)
+    return _counted_again(answer, objective) if answer else None
+
+
+def _counted_again(answer: Answer, objective: Mapping[int, int]) -> Answer:
+    """The objective from the values in whole numbers; the solver's own figure is a fraction."""
+    counted = sum(factor * answer.values[v] for v, factor in objective.items())
+    assert counted == answer.objective, "the solver's objective is that of its values"
+    return answer
 
 
 def _add(
@@ -77,6 +85,7 @@ def _add(
     low: int | None,
     high: int | None,
 ) -> None:
+    assert sum(abs(factor) for factor in terms.values()) < 2**31, "coefficients of a row stay below 2**31"
     total = cp_model.LinearExpr.weighted_sum([variables[v] for v in terms], list(terms.values()))
     model.add_linear_constraint(
         total,

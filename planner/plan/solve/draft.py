@@ -31,17 +31,33 @@ class Draft:
         self.load = [0] * len(problem.days)
         self.blocks: dict[tuple[int, int], int] = {}
         self.block_seconds: dict[tuple[int, int], int] = {}
-        self.open_windows: dict[tuple[int, int], set[int]] = {}
-        for index, window in enumerate(problem.windows):
+        self.blocks_on = [0] * len(problem.days)
+        self.shown: list[set[str]] = [set() for _ in problem.days]
+        self.played: set[int] = set()
+        self._window_gains()
+        self._touch_gains()
+
+    def _window_gains(self) -> None:
+        """What the open windows of every turn cost together, and which windows those are."""
+        self.open_windows: dict[tuple[int, int], list[int]] = {}
+        self.gain: dict[tuple[int, int], int] = {}
+        self.taken: set[int] = set()
+        for index, window in enumerate(self.problem.windows):
             for candidate in window.candidates:
                 for day in window.days:
-                    self.open_windows.setdefault((candidate, day), set()).add(index)
-        self.taken: set[int] = set()
-        self.touch_count = [0] * len(problem.touches)
+                    turn = (candidate, day)
+                    self.open_windows.setdefault(turn, []).append(index)
+                    self.gain[turn] = self.gain.get(turn, 0) + window.cost
+
+    def _touch_gains(self) -> None:
+        """What the touches that are still wanted are worth to every candidate."""
+        self.touch_count = [0] * len(self.problem.touches)
         self.touches_of: dict[int, list[int]] = {}
-        for index, touch in enumerate(problem.touches):
+        self.touch_gain = [0] * len(self.problem.candidates)
+        for index, touch in enumerate(self.problem.touches):
             for candidate in touch.candidates:
                 self.touches_of.setdefault(candidate, []).append(index)
+                self.touch_gain[candidate] += MISSING_TOUCH if touch.least > 0 else 0
 
     def fits(self, candidate: int, day: int) -> bool:
         """Whether this turn keeps every hard rule."""
@@ -59,7 +75,7 @@ class Draft:
         exercise = self.problem.exercises[wish.exercise]
         key = (wish.exercise, day)
         opening = key not in self.blocks
-        if opening and sum(1 for _, d in self.blocks if d == day) >= room.blocks:
+        if opening and self.blocks_on[day] >= room.blocks:
             return False
         setup = exercise.setup_seconds if opening else 0
         in_block = self.block_seconds.get(key, exercise.setup_seconds) + wish.seconds
@@ -98,23 +114,16 @@ class Draft:
         """What the soft rules cost less with this turn; the value of the item decides between equals."""
         wish = self.problem.candidates[candidate]
         exercise = self.problem.exercises[wish.exercise]
-        gain = sum(
-            self.problem.windows[w].cost
-            for w in self.open_windows.get((candidate, day), ())
-            if w not in self.taken
-        )
-        for index in self.touches_of.get(candidate, ()):
-            if self.touch_count[index] < self.problem.touches[index].least:
-                gain += MISSING_TOUCH
+        gain = self.gain.get((candidate, day), 0) + self.touch_gain[candidate]
         members = self.blocks.get((wish.exercise, day), 0)
         if members == 0:
             gain += self._family_gain(exercise.family, day)
-        if len(exercise.candidates) > 1:
-            gain += {0: -SINGLE_COMBINATION_BLOCK, 1: SINGLE_COMBINATION_BLOCK}.get(members, 0)
+        if members < 2 and len(exercise.candidates) > 1:
+            gain += SINGLE_COMBINATION_BLOCK if members else -SINGLE_COMBINATION_BLOCK
         return gain
 
     def _family_gain(self, family: str, day: int) -> int:
-        shown = {self.problem.exercises[e].family for e, d in self.blocks if d == day}
+        shown = self.shown[day]
         return MISSING_FAMILY if family not in shown and len(shown) < self.problem.days[day].families else 0
 
     def take(self, candidate: int, day: int) -> None:
@@ -125,14 +134,30 @@ class Draft:
         if key not in self.blocks:
             self.seconds[day] += exercise.setup_seconds
             self.block_seconds[key] = exercise.setup_seconds
+            self.blocks_on[day] += 1
+            self.shown[day].add(exercise.family)
         self.blocks[key] = self.blocks.get(key, 0) + 1
         self.block_seconds[key] += wish.seconds
         self.seconds[day] += wish.seconds
         self.load[day] += wish.load
         self.turns.add((candidate, day))
-        self.taken |= self.open_windows.get((candidate, day), set())
+        self.played.add(candidate)
+        for index in self.open_windows.get((candidate, day), ()):
+            if index not in self.taken:
+                self._close(index)
         for index in self.touches_of.get(candidate, ()):
             self.touch_count[index] += 1
+            if self.touch_count[index] == self.problem.touches[index].least:
+                for other in self.problem.touches[index].candidates:
+                    self.touch_gain[other] -= MISSING_TOUCH
+
+    def _close(self, index: int) -> None:
+        """A window has its turn: no other turn gains by it any more."""
+        window = self.problem.windows[index]
+        self.taken.add(index)
+        for candidate in window.candidates:
+            for day in window.days:
+                self.gain[candidate, day] -= window.cost
 
 
 def draft(problem: WeekProblem) -> Turns:
@@ -244,6 +269,6 @@ def _entry(plan: Draft, candidate: int, day: int) -> Entry:
     wish = plan.problem.candidates[candidate]
     opening = (wish.exercise, day) not in plan.blocks
     seconds = wish.seconds + (plan.problem.exercises[wish.exercise].setup_seconds if opening else 0)
-    again = any((candidate, other) in plan.turns for other in wish.days)
-    worth = plan.saved(candidate, day) + (wish.value_again if again else wish.value) / 1000
+    value = wish.value_again if candidate in plan.played else wish.value
+    worth = plan.saved(candidate, day) + value / 1000
     return (-worth / max(1, seconds), -wish.need, candidate, day)

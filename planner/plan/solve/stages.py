@@ -99,7 +99,9 @@ class _Run:
         self.rows = write_rules(self.problem)
         for stage in (self._least_cost, self._most_value, self._evenness):
             if not self.stop.asked:
+                before = soft_cost(self.problem, self.turns)
                 stage()
+                assert soft_cost(self.problem, self.turns) <= before, "a plan can only get better"
         self._say_what_was_stopped()
         self._count_turns_again()
         proven = all(stage.status == "proven" for stage in self.stages)
