@@ -22,6 +22,7 @@ ORDER = (
     "planner.plan.solve",
     "planner.horizon",
     "planner.simulate",
+    "planner.engrave",
     "planner.show",
     "planner.cli",
     "planner.__main__",
@@ -53,6 +54,8 @@ HOMES: dict[str, tuple[str, ...]] = {
     "tree_sitter_toml": ("planner.inputs",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
+    "verovio": ("planner.engrave.svg",),
+    "typst": ("planner.engrave.pdf",),
 }
 
 # The facts of the trade know neither files nor the clock nor chance.

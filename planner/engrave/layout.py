@@ -1,0 +1,129 @@
+"""A sheet with every figure drawn and every size chosen: what the printers of PDF and HTML are given.
+
+Sizes are millimetres. The staff is as large as lets a page stay one page, between 5.4 and 7.4 mm (parts are
+about 7 mm: common practice, no source). Figures of a row share their column width and stand with their
+staves on one line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet
+from planner.engrave.svg import Engraving, engrave
+
+# paper: width and height; the margins are those of sheet.typ
+PAPERS: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
+MARGIN: Final = 14.0
+FOOT_AND_HEAD: Final = 28.0
+STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4)
+MOST_AIR: Final = 9.0
+GAP: Final = 5.0  # between figures side by side
+# Heights of what stands around the figures, a little generous.
+_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW_GAP = 14.0, 5.5, 8.5, 9.0, 5.0, 5.2, 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One figure in its place: the drawing, its size, and the room above that puts its staff on the line."""
+
+    cell: Cell
+    svg: str
+    width: float
+    height: float
+    above: float
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Figures side by side, never split over pages."""
+
+    figures: tuple[Placed, ...]
+    columns: int
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A page laid out: the lines of each row of each block, in their order; `air` goes under each line."""
+
+    page: Page
+    staff: float
+    lines: tuple[tuple[tuple[Line, ...], ...], ...]
+    air: float = 0.0
+
+
+def lay_out(sheet: Sheet) -> tuple[Laid, ...]:
+    """Every page of a sheet with its figures drawn."""
+    width, height = PAPERS[sheet.paper]
+    room = (width - 2 * MARGIN, height - FOOT_AND_HEAD)
+    return tuple(_page(page, *room) for page in sheet.pages)
+
+
+def _page(page: Page, width: float, height: float) -> Laid:
+    """The page at the largest staff size that needs the fewest sheets of paper."""
+    best: tuple[int, Laid] | None = None
+    for staff in STAFF_SIZES:
+        laid = Laid(page, staff, tuple(_block(block, staff, width) for block in page.blocks))
+        sheets = int(_height(laid) // height) + 1
+        if best is None or sheets < best[0]:
+            best = (sheets, laid)
+        if sheets == 1:
+            return replace(laid, air=_air(laid, height))
+    assert best is not None
+    return best[1]
+
+
+def _air(laid: Laid, height: float) -> float:
+    """What is left of a page, shared out under its lines of figures."""
+    lines = sum(len(lines) for rows in laid.lines for lines in rows)
+    return min(MOST_AIR, max(0.0, height - _height(laid)) * 0.8 / lines) if lines else 0.0
+
+
+def _block(block: Block, staff: float, width: float) -> tuple[tuple[Line, ...], ...]:
+    """The lines of every row; all rows of a block have the same columns."""
+    drawn = [[engrave(cell.score, width / staff) for cell in row.cells] for row in block.rows]
+    widest = max((one.width * staff for row in drawn for one in row), default=width)
+    most = max((len(row) for row in drawn), default=1)
+    fit = max(1, int((width + GAP) // (widest + GAP)))
+    columns = min(fit, most)
+    return tuple(_lines(row, found, staff, columns) for row, found in zip(block.rows, drawn, strict=True))
+
+
+def _lines(row: Row, drawn: Sequence[Engraving], staff: float, columns: int) -> tuple[Line, ...]:
+    """The figures of a row, so many side by side."""
+    pairs = list(zip(row.cells, drawn, strict=True))
+    return tuple(
+        _line(pairs[start : start + columns], staff, columns) for start in range(0, len(pairs), columns)
+    )
+
+
+def _line(pairs: Sequence[tuple[Cell, Engraving]], staff: float, columns: int) -> Line:
+    """Figures side by side with their first staves at one height."""
+    top = max(one.top for _, one in pairs)
+    placed = (
+        Placed(cell, one.svg, one.width * staff, one.height * staff, (top - one.top) * staff)
+        for cell, one in pairs
+    )
+    return Line(tuple(placed), columns)
+
+
+def _height(laid: Laid) -> float:
+    """About how high a page is."""
+    page = laid.page
+    total = _TITLE + _FACT * (bool(page.facts) + bool(page.subtitle)) + _MARKS * len(page.marks)
+    total += _LINE * (len(page.notes) + 2 * bool(page.caution))
+    for block, rows in zip(page.blocks, laid.lines, strict=True):
+        total += _BLOCK * bool(block.title) + _FACT * bool(block.facts) + _MARKS * len(block.marks)
+        total += _LINE * len(block.lines) + 7.0 * len(block.table.rows if block.table else ())
+        for row, lines in zip(block.rows, rows, strict=True):
+            total += _LINE * (bool(row.title) + bool(row.remark))
+            total += sum(_line_height(line) for line in lines)
+    return total
+
+
+def _line_height(line: Line) -> float:
+    labels = any(one.cell.label for one in line.figures) + any(one.cell.strong for one in line.figures)
+    labels += max(len(one.cell.below) for one in line.figures)
+    return max(one.above + one.height for one in line.figures) + _LABEL * labels + _ROW_GAP
