@@ -46,6 +46,7 @@ def _page(laid: Laid, drawings: Drawings) -> dict[str, Any]:
         "subtitle": page.subtitle,
         "aside": page.aside,
         "air": round(laid.air, 2),
+        "text": laid.text,
         "facts": list(page.facts),
         "marks": [_marks(one) for one in page.marks],
         "blocks": [
@@ -92,6 +93,7 @@ def _figure(one: Placed, drawings: Drawings) -> dict[str, Any]:
         "width": round(one.width, 3),
         "height": round(one.height, 3),
         "above": round(one.above, 3),
+        "title": one.cell.title,
         "label": one.cell.label,
         "strong": one.cell.strong,
         "below": list(one.cell.below),

@@ -38,7 +38,7 @@ p { margin: 1.2mm 0; }
 figure { margin: 0; min-width: 0; }
 figure img { display: block; max-width: 100%; height: auto; }
 .strong { font-weight: bold; font-size: 13pt; margin: 0; }
-dl { display: grid; grid-template-columns: 14mm 1fr; gap: 1mm 0; margin: 2mm 0; }
+dl { display: grid; grid-template-columns: max-content 1fr; gap: 1mm 4mm; margin: 2mm 0; }
 dt { font-weight: bold; } dd { margin: 0; }
 table { border-collapse: collapse; width: 100%; font-size: 11pt; }
 th, td { text-align: left; vertical-align: top; padding: 1.2mm 2mm; border-bottom: 1px solid #bbb; }
@@ -154,7 +154,8 @@ def _row(row: Row, lines: Sequence[Line]) -> Iterator[str]:
 def _figure(one: Placed) -> str:
     """One drawing with what stands over and under it."""
     image = b64encode(one.svg.encode()).decode()
-    label = _span("label", one.cell.label)
+    label = f"<strong>{escape(one.cell.title)}</strong> " if one.cell.title else ""
+    label += _span("label", one.cell.label)
     strong = f'<p class="strong">{escape(one.cell.strong)}</p>' if one.cell.strong else ""
     below = "".join(f'<p class="below">{escape(words)}</p>' for words in one.cell.below)
     alt = escape(one.cell.spoken or one.cell.label or "notes")

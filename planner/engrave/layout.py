@@ -7,7 +7,7 @@ staves on one line.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -19,10 +19,13 @@ PAPERS: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "us-let
 MARGIN: Final = 14.0
 FOOT_AND_HEAD: Final = 28.0
 STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4)
+TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
 MOST_AIR: Final = 9.0
 GAP: Final = 5.0  # between figures side by side
 # Heights of what stands around the figures, a little generous.
-_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW_GAP = 14.0, 5.5, 8.5, 9.0, 5.0, 5.2, 4.0
+_TABLE_ROW: Final = 7.0
+_LETTERS: Final = 88  # in a line of text
+_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +49,16 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A page laid out: the lines of each row of each block, in their order; `air` goes under each line."""
+    """A page laid out: the lines of each row of each block, in their order; `air` goes under each line.
+
+    `text` is the size of plain text in points.
+    """
 
     page: Page
     staff: float
     lines: tuple[tuple[tuple[Line, ...], ...], ...]
     air: float = 0.0
+    text: float = 11.0
 
 
 def lay_out(sheet: Sheet) -> tuple[Laid, ...]:
@@ -63,10 +70,12 @@ def lay_out(sheet: Sheet) -> tuple[Laid, ...]:
 
 def _page(page: Page, width: float, height: float) -> Laid:
     """The page at the largest staff size that needs the fewest sheets of paper."""
+    if not any(row.cells for block in page.blocks for row in block.rows):
+        return _of_words(page, width, height)
     best: tuple[int, Laid] | None = None
     for staff in STAFF_SIZES:
         laid = Laid(page, staff, tuple(_block(block, staff, width) for block in page.blocks))
-        sheets = int(_height(laid) // height) + 1
+        sheets = _sheets(laid, height)
         if best is None or sheets < best[0]:
             best = (sheets, laid)
         if sheets == 1:
@@ -75,10 +84,19 @@ def _page(page: Page, width: float, height: float) -> Laid:
     return best[1]
 
 
+def _of_words(page: Page, width: float, height: float) -> Laid:
+    """A page without figures at the largest text size at which it is one page, else at the usual one."""
+    laid = Laid(page, STAFF_SIZES[0], tuple(_block(block, STAFF_SIZES[0], width) for block in page.blocks))
+    for points in TEXT_SIZES:
+        if sum(_chunks(laid)) * points / TEXT_SIZES[0] < height:
+            return replace(laid, text=points)
+    return laid
+
+
 def _air(laid: Laid, height: float) -> float:
     """What is left of a page, shared out under its lines of figures."""
     lines = sum(len(lines) for rows in laid.lines for lines in rows)
-    return min(MOST_AIR, max(0.0, height - _height(laid)) * 0.8 / lines) if lines else 0.0
+    return min(MOST_AIR, max(0.0, height - sum(_chunks(laid))) * 0.8 / lines) if lines else 0.0
 
 
 def _block(block: Block, staff: float, width: float) -> tuple[tuple[Line, ...], ...]:
@@ -109,21 +127,38 @@ def _line(pairs: Sequence[tuple[Cell, Engraving]], staff: float, columns: int) -
     return Line(tuple(placed), columns)
 
 
-def _height(laid: Laid) -> float:
-    """About how high a page is."""
+def _chunks(laid: Laid) -> Iterator[float]:
+    """About how high everything is that stays together: a heading with what follows it, each line."""
     page = laid.page
-    total = _TITLE + _FACT * (bool(page.facts) + bool(page.subtitle)) + _MARKS * len(page.marks)
-    total += _LINE * (len(page.notes) + 2 * bool(page.caution))
+    head = _TITLE + _FACT * (bool(page.facts) + bool(page.subtitle)) + _MARKS * len(page.marks)
     for block, rows in zip(page.blocks, laid.lines, strict=True):
-        total += _BLOCK * bool(block.title) + _FACT * bool(block.facts) + _MARKS * len(block.marks)
-        total += _LINE * len(block.lines) + 7.0 * len(block.table.rows if block.table else ())
+        head += _BLOCK * bool(block.title) + _FACT * bool(block.facts) + _MARKS * len(block.marks)
+        for _, words in block.lines:
+            yield head + _LINE * (1 + len(words) // _LETTERS)
+            head = 0.0
+        for _ in block.table.rows if block.table else ():
+            yield head + _TABLE_ROW
+            head = 0.0
         for row, lines in zip(block.rows, rows, strict=True):
-            total += _LINE * (bool(row.title) + bool(row.remark))
-            total += sum(_line_height(line) for line in lines)
-    return total
+            head += _ROW * (bool(row.title) + bool(row.remark))
+            for line in lines:
+                yield head + _line_height(line)
+                head = 0.0
+    yield head + _LINE * (len(page.notes) + 2 * bool(page.caution))
+
+
+def _sheets(laid: Laid, height: float) -> int:
+    """How many sheets of paper a page takes."""
+    count, used = 1, 0.0
+    for chunk in _chunks(laid):
+        if used + chunk > height:
+            count, used = count + 1, 0.0
+        used += chunk
+    return count
 
 
 def _line_height(line: Line) -> float:
-    labels = any(one.cell.label for one in line.figures) + any(one.cell.strong for one in line.figures)
+    labels = any(one.cell.label for one in line.figures) + any(one.cell.title for one in line.figures)
+    labels += any(one.cell.strong for one in line.figures)
     labels += max(len(one.cell.below) for one in line.figures)
     return max(one.above + one.height for one in line.figures) + _LABEL * labels + _ROW_GAP

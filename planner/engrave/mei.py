@@ -71,7 +71,9 @@ def _measure(section: ET.Element, score: Score, number: int, ids: dict[int, list
     attributes = {"n": str(number + 1)}
     if score.repeated and number == 0:
         attributes["left"] = "rptstart"
-    if last:
+    if not score.bar_lines:
+        attributes["right"] = "invis"
+    elif last:
         attributes["right"] = "rptend" if score.repeated else "end"
     measure = ET.SubElement(section, "measure", attributes)
     layer = ET.SubElement(ET.SubElement(measure, "staff", {"n": "1"}), "layer", {"n": "1"})
@@ -116,7 +118,7 @@ def _accidental(element: ET.Element, note: Printed) -> None:
 def _marks(
     measure: ET.Element, score: Score, place: tuple[int, int], note: Printed, ids: dict[int, list[str]]
 ) -> None:
-    """Fingering, tie, slur and breath of one note."""
+    """Fingering, bend, tie, slur and breath of one note."""
     number, index = place
     start = {"startid": f"#{ids[number][index]}"}
     if note.fingering:
@@ -124,6 +126,8 @@ def _marks(
         ET.SubElement(harm, "rend", {"fontweight": "bold", "fontsize": "80%"}).text = note.fingering
         if note.others:
             ET.SubElement(harm, "rend", {"fontsize": "70%"}).text = f" ({' '.join(note.others)})"
+    if note.bend:
+        ET.SubElement(measure, "dir", start | {"place": "below"}).text = "bend"
     if note.tie:
         ET.SubElement(measure, "tie", start | {"endid": f"#{_next(ids, number, index)}"})
     if note.slur == "start":

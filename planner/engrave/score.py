@@ -58,7 +58,7 @@ class Printed:
 class Score:
     """A passage for one instrument, ready to be engraved; hashable, so that an engraving can be kept.
 
-    `repeated` puts repeat signs around it. `show_meter` is False where the meter is clear from before.
+    `repeated` puts repeat signs around it. Single notes of a chart show neither meter nor bar lines.
     """
 
     instrument: Instrument
@@ -68,6 +68,7 @@ class Score:
     bars: tuple[tuple[Printed, ...], ...]
     repeated: bool = False
     show_meter: bool = True
+    bar_lines: bool = True
 
     @property
     def notes(self) -> Iterator[Printed]:
@@ -118,6 +119,18 @@ def write_score(passage: Passage, instrument: Instrument, meter: Meter, style: S
         style.repeated,
         style.show_meter,
     )
+
+
+def single_notes(instrument: Instrument, pitches: Sequence[Pitch]) -> Score:
+    """Notes by themselves, as in a chart: whole notes without meter and bar lines, no signature."""
+    notes = []
+    for pitch in pitches:
+        note = Note(pitch, None, None, None, "", Fraction(8), False, False, "", False, False)
+        sign: Sign = "shown" if pitch.alter else ""
+        notes.append(replace(_printed(note, ""), sign=sign))
+    meter = Meter(len(notes), 1, (len(notes),))
+    bars = (tuple(notes),)
+    return Score(instrument, instrument.clef, Key(0, "major"), meter, bars, show_meter=False, bar_lines=False)
 
 
 def clef_of(instrument: Instrument, *, tenor: bool = False) -> ClefName:

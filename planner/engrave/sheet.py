@@ -16,7 +16,7 @@ Paper = Literal["a4", "us-letter"]
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One engraved figure: a label over it, a strong line and others under it.
+    """One engraved figure: a title and a label over it, a strong line and others under it.
 
     `spoken` is its notes in words for those who listen.
     """
@@ -24,6 +24,7 @@ class Cell:
     score: Score
     label: str = ""
     spoken: str = ""
+    title: str = ""
     strong: str = ""
     below: tuple[str, ...] = ()
 
