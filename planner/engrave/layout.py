@@ -1,6 +1,6 @@
 """A sheet with every figure drawn and every size chosen: what the printers of PDF and HTML are given.
 
-Sizes are millimetres. The staff is as large as lets a page stay one page, between 5.4 and 7.4 mm (parts are
+Sizes are millimetres. The staff is as large as lets a page stay one page, between 5.1 and 7.4 mm (parts are
 about 7 mm: common practice, no source). Figures of a row share their column width and stand with their
 staves on one line.
 """
@@ -16,12 +16,12 @@ from planner.engrave.svg import Engraving, engrave
 
 # paper: width and height; the margins are those of sheet.typ
 PAPERS: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
-MARGIN: Final = 14.0
+MARGIN: Final = 12.0
 FOOT_AND_HEAD: Final = 28.0
-STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4)
+STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4, 5.1)
 TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
 MOST_AIR: Final = 9.0
-GAP: Final = 5.0  # between figures side by side
+GAP: Final = 4.0  # between figures side by side
 # Heights of what stands around the figures, a little generous.
 _TABLE_ROW: Final = 7.0
 _LETTERS: Final = 88  # in a line of text
@@ -103,7 +103,7 @@ def _block(block: Block, staff: float, width: float) -> tuple[tuple[Line, ...], 
     """The lines of every row; all rows of a block have the same columns."""
     drawn = [[engrave(cell.score, width / staff) for cell in row.cells] for row in block.rows]
     widest = max((one.width * staff for row in drawn for one in row), default=width)
-    most = max((len(row) for row in drawn), default=1)
+    most = max((row.most or len(row.cells) for row in block.rows), default=1)
     fit = max(1, int((width + GAP) // (widest + GAP)))
     columns = min(fit, most)
     return tuple(_lines(row, found, staff, columns) for row, found in zip(block.rows, drawn, strict=True))

@@ -99,6 +99,8 @@ def _note(parent: ET.Element, note: Printed, name: str) -> None:
         found["artic"] = articulation
     if note.bend:
         found["head.shape"] = BEND_HEAD
+    if note.stemless:
+        found["stem.visible"] = "false"
     element = ET.SubElement(parent, "note", length | found)
     _accidental(element, note)
 

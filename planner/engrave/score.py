@@ -52,6 +52,7 @@ class Printed:
     breath: bool
     fingering: str
     others: tuple[str, ...]
+    stemless: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +123,13 @@ def write_score(passage: Passage, instrument: Instrument, meter: Meter, style: S
 
 
 def single_notes(instrument: Instrument, pitches: Sequence[Pitch]) -> Score:
-    """Notes by themselves, as in a chart: whole notes without meter and bar lines, no signature."""
+    """Notes by themselves, as in a chart: bare heads without meter, bar lines and signature."""
     notes = []
     for pitch in pitches:
-        note = Note(pitch, None, None, None, "", Fraction(8), False, False, "", False, False)
+        note = Note(pitch, None, None, None, "", Fraction(2), False, False, "", False, False)
         sign: Sign = "shown" if pitch.alter else ""
-        notes.append(replace(_printed(note, ""), sign=sign))
-    meter = Meter(len(notes), 1, (len(notes),))
+        notes.append(replace(_printed(note, ""), sign=sign, stemless=True))
+    meter = Meter(len(notes), 4, (len(notes),))
     bars = (tuple(notes),)
     return Score(instrument, instrument.clef, Key(0, "major"), meter, bars, show_meter=False, bar_lines=False)
 

@@ -31,12 +31,16 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Figures that belong together, as a cycle of positions; `aside` stands at the right of its title."""
+    """Figures that belong together, as a cycle of positions; `aside` stands at the right of its title.
+
+    `most` figures stand side by side at the most, 0 as many as fit.
+    """
 
     cells: tuple[Cell, ...]
     title: str = ""
     aside: str = ""
     remark: str = ""
+    most: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,8 @@ _OPTIONS: Final[dict[str, Any]] = {
     "pageMarginTop": 0,
     "scale": 100,
     "smuflTextFont": "none",
+    "spacingLinear": 0.22,  # a little closer than usual: twelve scales on a page
+    "spacingNonLinear": 0.55,
     "staccatoCenter": True,
     "svgRemoveXlink": True,
 }

@@ -9,6 +9,8 @@ from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet
 from planner.show.facts import chart_legend, chart_pitches
 from planner.show.words import spoken
 
+HALF_AN_OCTAVE = 6
+
 
 def chart_sheet(instrument: Instrument, paper: Paper = "a4") -> Sheet:
     """The chart of one instrument from the low to the high end of its advanced range."""
@@ -18,7 +20,7 @@ def chart_sheet(instrument: Instrument, paper: Paper = "a4") -> Sheet:
         title=title,
         subtitle=instrument.name,
         facts=("written notes", "in bold the usual way", "below it the others, shortest tube first"),
-        blocks=(Block(rows=(Row(cells),)),),
+        blocks=(Block(rows=(Row(cells, most=HALF_AN_OCTAVE),)),),
         notes=(chart_legend(instrument),),
     )
     return Sheet(f"{title}, {instrument.name}", (page,), paper)
