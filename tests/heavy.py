@@ -11,6 +11,8 @@ HEAVY: dict[str, tuple[int, int]] = {
     "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),
     "seeds of the solver benchmark": (1, 5),
+    "combinations engraved": (120, 1_000_000),
+    "figures of chance": (30, 300),
 }
 
 
