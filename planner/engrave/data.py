@@ -102,4 +102,6 @@ def _figure(one: Placed, drawings: Drawings) -> dict[str, Any]:
 
 
 def _table(table: Table | None) -> dict[str, Any] | None:
-    return None if table is None else {"head": list(table.head), "rows": [list(row) for row in table.rows]}
+    if table is None:
+        return None
+    return {"head": list(table.head), "rows": [list(row) for row in table.rows], "wide": table.wide}

@@ -11,19 +11,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet
+from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet, Table
 from planner.engrave.svg import Engraving, engrave
 
 # paper: width and height; the margins are those of sheet.typ
 PAPERS: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
 MARGIN: Final = 12.0
-FOOT_AND_HEAD: Final = 28.0
+FOOT_AND_HEAD: Final = 28.0 + 6.0  # margins, and a little room for what is only estimated
 STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4, 5.1)
-TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5)
+TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 MOST_AIR: Final = 9.0
 GAP: Final = 4.0  # between figures side by side
 # Heights of what stands around the figures, a little generous.
-_TABLE_ROW: Final = 7.0
+_NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
+_TABLE_LINE, _TABLE_GAP = 4.2, 3.4
 _LETTERS: Final = 88  # in a line of text
 _TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
 
@@ -136,15 +137,25 @@ def _chunks(laid: Laid) -> Iterator[float]:
         for _, words in block.lines:
             yield head + _LINE * (1 + len(words) // _LETTERS)
             head = 0.0
-        for _ in block.table.rows if block.table else ():
-            yield head + _TABLE_ROW
+        for high in _table_rows(block.table) if block.table else ():
+            yield head + high
             head = 0.0
         for row, lines in zip(block.rows, rows, strict=True):
             head += _ROW * (bool(row.title) + bool(row.remark))
             for line in lines:
                 yield head + _line_height(line)
                 head = 0.0
-    yield head + _LINE * (len(page.notes) + 2 * bool(page.caution))
+    notes = sum(1 + len(words) // _SMALL_LETTERS for words in page.notes)
+    yield head + _NOTES + 4.4 * notes + _CAUTION * bool(page.caution)
+
+
+def _table_rows(table: Table) -> Iterator[float]:
+    """About how high the head and every row of a table are; only the wide column is folded."""
+    rows = (table.head, *table.rows)
+    others = sum(max(len(row[at]) for row in rows) + 2 for at in range(len(table.head)) if at != table.wide)
+    room = max(12, _LETTERS - others)
+    for row in rows:
+        yield _TABLE_GAP + _TABLE_LINE * (1 + len(row[table.wide]) // room)
 
 
 def _sheets(laid: Laid, height: float) -> int:

@@ -128,8 +128,9 @@ def _marks(
         ET.SubElement(harm, "rend", {"fontweight": "bold", "fontsize": "80%"}).text = note.fingering
         if note.others:
             ET.SubElement(harm, "rend", {"fontsize": "70%"}).text = f" ({' '.join(note.others)})"
-    if note.bend:
-        ET.SubElement(measure, "dir", start | {"place": "below"}).text = "bend"
+    if note.bend and not (index and score.bars[number][index - 1].bend):
+        words = ET.SubElement(measure, "dir", start | {"place": "below"})
+        ET.SubElement(words, "rend", {"fontsize": "75%"}).text = "bend"
     if note.tie:
         ET.SubElement(measure, "tie", start | {"endid": f"#{_next(ids, number, index)}"})
     if note.slur == "start":

@@ -55,10 +55,11 @@ class Marks:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table: its head and its rows, all texts; the first column names the row."""
+    """A table, all texts: the first column names the row, the column `wide` gets the room that is left."""
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    wide: int = 0
 
 
 @dataclass(frozen=True, slots=True)

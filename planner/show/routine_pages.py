@@ -128,14 +128,16 @@ def _block_marks(members: Sequence[Item]) -> tuple[Marks, ...]:
     """The marks from the first tempo of a block to its goal."""
     first = members[0]
     asked = [item for item in members if item["measure"] == "tempo" and item["tempo"]]
-    if not asked or not say.shared(asked, "beat", "tempo_goal"):
+    if not asked or not say.shared(asked, "beat"):
         return ()
     today = first["tempo"] if say.shared(members, "tempo") else 0
     low = min(tempo for item in asked for tempo in (item["tempo_first"], item["tempo"]))
-    found = marks_to_circle(first["beat"], today or first["tempo"], low, first["tempo_goal"])
+    high = max(item["tempo_goal"] for item in asked)
+    found = marks_to_circle(first["beat"], today or first["tempo"], low, high)
     if found is None:
         return ()
-    return (found if today else Marks(found.sign, found.values, 0, found.goal),)
+    goal = found.goal if say.shared(asked, "tempo_goal") else 0
+    return (Marks(found.sign, found.values, found.today if today else 0, goal),)
 
 
 def _rows(

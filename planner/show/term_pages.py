@@ -51,6 +51,7 @@ def _day(text: str) -> str:
 def _weeks(term: dict[str, Any]) -> Table:
     """A row for each week: its days, what is new, what comes back, its minutes."""
     titles = {one["exercise"]: clean(one["title"]) for one in term["exercises"]}
+    told = any(week["notes"] for week in term["weeks"])
     rows = tuple(
         (
             f"{week['week']}",
@@ -58,11 +59,12 @@ def _weeks(term: dict[str, Any]) -> Table:
             _new(week["new"], titles),
             str(len(week["returning"]) or NONE),
             str(round(week["seconds_used"] / 60) or NONE),
-            " · ".join(pretty(note) for note in week["notes"]),
+            *((" · ".join(pretty(note) for note in week["notes"]),) if told else ()),
         )
         for week in term["weeks"]
     )
-    return Table(("week", "days", "new", "coming back", "minutes", "notes"), rows)
+    head = ("week", "days", "new", "coming back", "minutes", *(("notes",) if told else ()))
+    return Table(head, rows, wide=head.index("new"))
 
 
 def _new(combinations: list[str], titles: dict[str, str]) -> str:
@@ -96,7 +98,7 @@ def _shown(weeks: list[int]) -> list[int]:
 def _tempo_row(exercise: dict[str, Any], shown: list[int]) -> Iterator[str]:
     planned = {step["week"]: step["planned"] for step in exercise["steps"]}
     yield clean(exercise["title"])
-    yield beat_sign(exercise["beat"])
+    yield "seconds" if exercise["measure"] == "seconds" else beat_sign(exercise["beat"])
     for week in shown:
         yield str(planned.get(week, NONE))
     yield str(exercise["goal"] or NONE)

@@ -1,8 +1,8 @@
 """What a tube sounds, worked out from lengths alone: no table of the program is used.
 
 Fundamentals of the open tubes, sounding: JMU Brass Pedagogy, "Fundamentals" (2016) for B flat trumpet, horn,
-trombone, euphonium and tuba; the other keys by their interval. A valve lowers by 2, 1, 3, 5 semitones; a slide
-position by one each; the F attachment by 5, and so does its own first position.
+trombone, euphonium and tuba; the other keys by their interval. A valve lowers by 2, 1, 3, 5 semitones; a
+slide position by one each; the F attachment by 5.
 """
 
 from __future__ import annotations
@@ -21,8 +21,7 @@ OPEN = {
 VALVES = {"0": 0, "1": 2, "2": 1, "3": 3, "4": 5}
 B_FLAT_SIDE = 5  # the B flat side of a double horn stands a fourth higher
 SLIDES = ("trombone", "trombone-treble", "trombone-f", "bass-trombone")
-# four valves that do not compensate are sharp in sum: what is called 2-3-4 sounds a semitone high and so on
-# (reference values of the lengths, worked in the tests of the tubes); here the nominal sum may be one too long
+# four valves that do not compensate are sharp in sum, by up to 175 cents (1-2-3-4): lengths add, not pitches
 SHARP_IN_SUM = ("euphonium-4", "euphonium-4-treble", "tuba-bb", "tuba-c", "tuba-f")
 
 
@@ -32,7 +31,7 @@ def natural(partial: int) -> int:
 
 
 def fundamentals(instrument: str, fingering: str) -> set[int]:
-    """The sounding MIDI number of the first partial with this fingering; two where valves are sharp in sum."""
+    """The sounding MIDI number of partial 1 with this fingering; two where valves are sharp in sum."""
     base = OPEN[instrument]
     if instrument in SLIDES:
         position = int(re.sub("^T", "", fingering))

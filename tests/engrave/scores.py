@@ -1,4 +1,4 @@
-"""Scores for the tests: a figure in one place on one instrument, and every place of every sample curriculum."""
+"""Scores for the tests: one figure in one place, and every place of every sample curriculum."""
 
 from __future__ import annotations
 
@@ -81,9 +81,7 @@ def every_case() -> Iterator[Case]:
                         yield Case(name, played, exercise, pattern, place, passages)
 
 
-def _passages(
-    exercise: Exercise, pattern: Pattern, place: Place, played: Instrument
-) -> tuple[Passage, ...]:
+def _passages(exercise: Exercise, pattern: Pattern, place: Place, played: Instrument) -> tuple[Passage, ...]:
     if place.key is None:
         if not set(place.positions) <= set(positions(played)):
             return ()

@@ -14,7 +14,7 @@ from planner.engrave.mei import mei_text
 from planner.engrave.score import Style, write_score
 from planner.engrave.svg import engrave
 
-# semitones of the scale degrees over the tonic: any theory book; the melodic minor has two sixths and sevenths
+# semitones of the scale degrees over the tonic: any theory book; melodic minor has two sixths and sevenths
 SCALES = {
     "major": {0: {0}, 1: {2}, 2: {4}, 3: {5}, 4: {7}, 5: {9}, 6: {11}},
     "natural minor": {0: {0}, 1: {2}, 2: {3}, 3: {5}, 4: {7}, 5: {8}, 6: {10}},
@@ -131,9 +131,7 @@ def test_what_is_printed_is_what_sounds(cases: list[Case]) -> None:
 
 @pytest.mark.heavy
 def test_every_bar_is_as_long_as_its_meter(cases: list[Case]) -> None:
-    wrong = [
-        case.name for case in cases for mei in meis(case) if set(lengths(mei)) != {meter_quarters(mei)}
-    ]
+    wrong = [case.name for case in cases for mei in meis(case) if set(lengths(mei)) != {meter_quarters(mei)}]
     assert wrong == []
 
 
