@@ -12,7 +12,7 @@ HEAVY: dict[str, tuple[int, int]] = {
     "tiny weeks by enumeration": (25, 3000),
     "seeds of the solver benchmark": (1, 5),
     "combinations engraved": (120, 1_000_000),
-    "figures of chance": (30, 300),
+    "figures of chance": (15, 300),
 }
 
 

@@ -1,11 +1,12 @@
 """A score as MEI: the one file format the engraver is given.
 
 Fingerings are written as `harm`, whose texts stand in one line over the staff, clear of slurs and accents.
-Every note has an id that follows from its place, so the same score is the same text.
+Every note has an id that follows from its place and the whole, so the same score is the same text.
 """
 
 from __future__ import annotations
 
+from hashlib import sha256
 from typing import Final
 from xml.etree import ElementTree as ET
 
@@ -14,12 +15,14 @@ from planner.engrave.score import ClefName, Printed, Score
 
 NAMESPACE: Final = "http://www.music-encoding.org/ns/mei"
 BEND_HEAD: Final = "x"
+_ID: Final = "note-"
 _CLEFS: Final[dict[ClefName, tuple[str, str]]] = {
     "treble": ("G", "2"),
     "bass": ("F", "4"),
     "tenor": ("C", "4"),
 }
 _ACCIDENTALS: Final = {-2: "ff", -1: "f", 0: "n", 1: "s", 2: "x"}
+_SOUNDING: Final = _ACCIDENTALS | {2: "ss"}  # MEI has another word for a double sharp that is not printed
 
 
 def mei_text(score: Score) -> str:
@@ -35,10 +38,16 @@ def mei_text(score: Score) -> str:
     section = ET.SubElement(part, "section")
     ids = {}
     for number, bar in enumerate(score.bars):
-        ids[number] = [f"n{number}-{index}" for index in range(len(bar))]
+        ids[number] = [f"{_ID}{number}-{index}" for index in range(len(bar))]
     for number in range(len(score.bars)):
         _measure(section, score, number, ids)
-    return ET.tostring(root, encoding="unicode") + "\n"
+    return _with_own_ids(ET.tostring(root, encoding="unicode") + "\n")
+
+
+def _with_own_ids(text: str) -> str:
+    """The ids marked with a hash of the whole, so that no two scores on one page share one."""
+    own = f"{_ID}{sha256(text.encode()).hexdigest()[:8]}-"
+    return text.replace(f'"{_ID}', f'"{own}').replace(f'"#{_ID}', f'"#{own}')
 
 
 def meter_count(meter: Meter) -> str:
@@ -114,7 +123,7 @@ def _accidental(element: ET.Element, note: Printed) -> None:
     elif note.sign == "courtesy":
         ET.SubElement(element, "accid", {"accid": sign, "func": "caution", "enclose": "paren"})
     elif note.pitch.alter:
-        element.set("accid.ges", sign)
+        element.set("accid.ges", _SOUNDING[note.pitch.alter])
 
 
 def _marks(
