@@ -6,11 +6,15 @@ The template takes every text from here as data, so nothing a user wrote is ever
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 
 from planner.engrave.layout import Laid, Line, Placed
 from planner.engrave.sheet import Block, Marks, Row, Sheet, Table
+
+_LONG_WORD: Final = re.compile(r"[^\s\u00a0-]{28,}")
+_PART: Final = re.compile(r".{12}(?=.)")
 
 
 class Drawings:
@@ -36,7 +40,16 @@ def sheet_data(sheet: Sheet, pages: Sequence[Laid]) -> tuple[str, dict[str, str]
         "paper": sheet.paper,
         "pages": [_page(laid, drawings) for laid in pages],
     }
-    return json.dumps(found, ensure_ascii=False), drawings.files
+    return json.dumps(_soft(found), ensure_ascii=False), drawings.files
+
+
+def _soft(found: Any) -> Any:
+    """The same with places to break in words that no line could hold."""
+    if isinstance(found, str):
+        return _LONG_WORD.sub(lambda word: _PART.sub("\\g<0>\u200b", word[0]), found)
+    if isinstance(found, list):
+        return [_soft(one) for one in found]
+    return {name: _soft(one) for name, one in found.items()} if isinstance(found, dict) else found
 
 
 def _page(laid: Laid, drawings: Drawings) -> dict[str, Any]:

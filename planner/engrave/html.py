@@ -17,11 +17,11 @@ from planner.engrave.sheet import Block, Marks, Row, Sheet, Table
 
 _CSS: Final = """
 :root { color-scheme: light; }
-body { margin: 0 auto; max-width: 200mm; padding: 6mm; background: #fff; color: #000;
+body { margin: 0 auto; max-width: 200mm; padding: 6mm; background: #fff; color: #000; overflow-wrap: anywhere;
   font: 12pt/1.35 "Libertinus Serif", "Linux Libertine O", Georgia, "Times New Roman", serif; }
 section { margin-bottom: 14mm; }
-h1 { font-size: 22pt; line-height: 1.15; margin: 0; overflow-wrap: anywhere; }
-h2 { font-size: 14pt; margin: 0; flex: 1; overflow-wrap: anywhere; }
+h1 { font-size: 22pt; line-height: 1.15; margin: 0; }
+h2 { font-size: 14pt; margin: 0; flex: 1; }
 p { margin: 1.2mm 0; }
 .head, .part { display: flex; gap: 4mm; align-items: baseline; }
 .head h1 { flex: 1; }
