@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from engrave.physics import OPEN, may_sound, natural
+from engrave.physics import OPEN, lowered_cents, may_sound, natural
 from engrave.reading import as_heard, as_printed, fingerings, lengths, meter_quarters
 from engrave.scores import Case, every_case
 from heavy import heavy_count
@@ -139,3 +139,15 @@ def test_natural_notes_are_rounded_from_their_ratio() -> None:
     # 1200 log2(3) = 1901.96, 1200 log2(5) = 2786.31, 1200 log2(7) = 3368.83 cents
     assert [natural(one) for one in (1, 2, 3, 5, 7)] == [0, 12, 19, 28, 34]
     assert math.isclose(1200 * math.log2(3), 1901.955, abs_tol=0.001)
+
+
+def test_valves_together_are_shorter_than_their_sum() -> None:
+    # published: 1-3 is 30.3 and 1-2-3 53.6 cents sharp of five and six semitones where each valve is in tune
+    # (JMU, "Why the math doesn't add up", 2016, recomputed)
+    assert lowered_cents("trumpet", "13") == pytest.approx(500 - 30.32, abs=0.01)
+    assert lowered_cents("trumpet", "123") == pytest.approx(600 - 53.56, abs=0.01)
+
+
+def test_a_tube_that_is_too_short_does_not_sound_the_note() -> None:
+    # written C4 of a trumpet is open; with the second valve down it is a semitone lower
+    assert [may_sound("trumpet", fingering, 58) for fingering in ("0", "2", "1")] == [True, False, False]
