@@ -25,6 +25,8 @@ from planner.show.written_out import cell, marks_to_circle, signs_used
 
 LEVEL: Level = "intermediate"  # the range of an instrument where the exercise is for beginners or nobody
 
+NOTHING = Block(lines=(("", "Nothing of this exercise can be played here."),))
+
 
 @dataclass(frozen=True, slots=True)
 class Reader:
@@ -72,7 +74,7 @@ def _page(exercise: Exercise, reader: Reader, title: str) -> Page:
         subtitle=reader.name,
         facts=tuple(_facts(exercise)),
         marks=tuple(_marks(exercise)),
-        blocks=tuple(block for block, _, _ in found),
+        blocks=tuple(block for block, written, _ in found if written) or (NOTHING,),
         notes=tuple(_notes(exercise, reader, passages, style, left_out)),
         caution=CAUTION.partition(";")[0] + ".",
         name=f"{title} · {reader.name}",
@@ -140,7 +142,8 @@ def _key_cell(
 ) -> Cell:
     """One key, with its concert name where the curriculum has that."""
     assert place.key is not None
-    label = f"concert {place.key.pretty}" if exercise.keys_are == "concert" else ""
+    concert = exercise.keys_are == "concert" and place.key != passage.key
+    label = f"concert {place.key.pretty}" if concert else ""
     found = cell(passage, instrument, exercise.meter, style, label)
     return replace(found, title=passage.key.pretty)
 

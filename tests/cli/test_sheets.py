@@ -146,18 +146,20 @@ def test_an_exercise_is_a_page_for_each_pupil() -> None:
 
 
 def test_a_pupil_who_cannot_play_a_place_is_told_why() -> None:
-    # Jonah's slide ends at the fifth position; a cycle of positions 5-6-7 does not
+    # Jonah's arm ends at the fifth position; B flat, C, D, E flat, F want the sixth for C
     run(
         "sheet",
         "--exercise",
-        "keystones",
+        "five-steps",
         "--curriculum",
         "first-year-five-notes",
         "--pupils",
         "jonah",
         "--html",
     )
-    assert "Left out" in Path("keystones.html").read_text(encoding="utf-8")
+    assert "Left out: 2 places, position 6 beyond the longest slide position (5)." in Path(
+        "five-steps.html"
+    ).read_text(encoding="utf-8")
 
 
 def test_the_chart_of_a_trumpet_holds_its_31_notes() -> None:
@@ -201,14 +203,15 @@ def test_a_file_that_cannot_be_written_is_said(tmp_path: Path) -> None:
 
 
 TERM = {
-    "format": "planner.term/1", "player": "ada", "name": "Ada", "curriculum": "spring", "curriculum_title": "",
-    "first_day": "2026-09-07", "last_day": "2026-09-13",
+    "format": "planner.term/1", "player": "ada", "name": "Ada",
+    "curriculum": "spring", "curriculum_title": "", "first_day": "2026-09-07", "last_day": "2026-09-13",
     "weeks": [{
         "week": 1, "first_day": "2026-09-07", "last_day": "2026-09-13", "returning": [], "seconds_used": 7200,
         "notes": ["autumn holiday"], "new": ["rolling-fives/a/1-2-3", "rolling-fives/a/3-4-5"],
     }],
     "exercises": [{
-        "exercise": "rolling-fives", "title": "Rolling fives", "measure": "tempo", "beat": "eighth", "goal": 160,
+        "exercise": "rolling-fives", "title": "Rolling fives", "measure": "tempo", "beat": "eighth",
+        "goal": 160,
         "steps": [{"week": 1, "planned": 88, "expected": None}],
     }],
 }  # fmt: skip
