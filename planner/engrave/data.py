@@ -106,6 +106,7 @@ def _figure(one: Placed, drawings: Drawings) -> dict[str, Any]:
         "width": round(one.width, 3),
         "height": round(one.height, 3),
         "above": round(one.above, 3),
+        "under": round(one.under, 3),
         "title": one.cell.title,
         "label": one.cell.label,
         "strong": one.cell.strong,

@@ -159,10 +159,9 @@ def _figure(one: Placed) -> str:
     strong = f'<p class="strong">{escape(one.cell.strong)}</p>' if one.cell.strong else ""
     below = "".join(f'<p class="below">{escape(words)}</p>' for words in one.cell.below)
     alt = escape(one.cell.spoken or one.cell.label or "notes")
-    return (
-        f'<figure>{label}<img src="data:image/svg+xml;base64,{image}" alt="{alt}" '
-        f'style="width: {one.width:.2f}mm; margin-top: {one.above:.2f}mm">{strong}{below}</figure>'
-    )
+    place = f"width: {one.width:.2f}mm; margin: {one.above:.2f}mm 0 {one.under:.2f}mm"
+    drawn = f'<img src="data:image/svg+xml;base64,{image}" alt="{alt}" style="{place}">'
+    return f"<figure>{label}{drawn}{strong}{below}</figure>"
 
 
 def _table(table: Table) -> str:

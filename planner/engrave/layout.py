@@ -31,13 +31,17 @@ _TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """One figure in its place: the drawing, its size, and the room above that puts its staff on the line."""
+    """One figure in its place: the drawing and its size.
+
+    The room above puts its staff on the line, the room under it the words below it on theirs.
+    """
 
     cell: Cell
     svg: str
     width: float
     height: float
     above: float
+    under: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +125,16 @@ def _lines(row: Row, drawn: Sequence[Engraving], staff: float, columns: int) -> 
 def _line(pairs: Sequence[tuple[Cell, Engraving]], staff: float, columns: int) -> Line:
     """Figures side by side with their first staves at one height."""
     top = max(one.top for _, one in pairs)
+    bottom = max(one.height - one.top for _, one in pairs)
     placed = (
-        Placed(cell, one.svg, one.width * staff, one.height * staff, (top - one.top) * staff)
+        Placed(
+            cell,
+            one.svg,
+            one.width * staff,
+            one.height * staff,
+            (top - one.top) * staff,
+            (bottom - one.height + one.top) * staff,
+        )
         for cell, one in pairs
     )
     return Line(tuple(placed), columns)

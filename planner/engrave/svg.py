@@ -26,7 +26,7 @@ _OPTIONS: Final[dict[str, Any]] = {
     "pageMarginBottom": 0,
     "pageMarginLeft": 0,
     "pageMarginRight": 0,
-    "pageMarginTop": 0,
+    "pageMarginTop": 8,  # a viewer without the font measured with may set fingerings a little higher
     "scale": 100,
     "smuflTextFont": "none",
     "spacingLinear": 0.22,  # a little closer than usual: twelve scales on a page

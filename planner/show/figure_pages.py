@@ -100,12 +100,13 @@ def _key_cell(request: FigureRequest, instrument: Instrument, place: Place, styl
 
 def _cycle_row(request: FigureRequest, instrument: Instrument, place: Place, style: Style) -> Row:
     """One cycle of positions, or why there is none."""
+    title = place.title[:1].upper() + place.title[1:]
     if place.wrong:
-        return Row((), place.title, remark=place.wrong)
+        return Row((), title, remark=place.wrong)
     cells = tuple(
         cell(passage, instrument, request.figure.meter, style, label)
         for label, passage in zip(place.labels, place.passages, strict=True)
     )
     passes = passes_of(request, instrument)
     aside = seconds_words(request, instrument, place, passes)
-    return Row(cells, place.title, aside, range_words(instrument, request.level, place))
+    return Row(cells, title, aside, range_words(instrument, request.level, place))
