@@ -18,6 +18,8 @@ HEAVY: dict[str, tuple[int, int]] = {
     "medium weeks in two halves": (6, 300),
     "medium weeks by another solver": (4, 100),
     "seeds of the solver benchmark": (1, 5),
+    "combinations engraved": (120, 1_000_000),
+    "figures of chance": (15, 300),
 }
 
 

@@ -46,6 +46,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
         "pin": Command("planner.cli.pins:pin", "fix a combination on a day"),
         "unpin": Command("planner.cli.pins:unpin", "take a pin away"),
         "progress": Command("planner.cli.progress:progress", "what has moved, and which ratings surprised"),
+        "sheet": Command("planner.cli.sheets:sheet", "a sheet for the stand: today, the week, an exercise"),
         "coverage": Command("planner.cli.plan:coverage", "which keys and positions were met, which are open"),
     },
     "Files": {

@@ -22,6 +22,7 @@ ORDER = (
     "planner.plan.solve",
     "planner.horizon",
     "planner.simulate",
+    "planner.engrave",
     "planner.show",
     "planner.exports",
     "planner.cli",
@@ -56,6 +57,8 @@ HOMES: dict[str, tuple[str, ...]] = {
     "mido": ("planner.exports",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
+    "verovio": ("planner.engrave.svg",),
+    "typst": ("planner.engrave.pdf",),
 }
 
 # The facts of the trade know neither files nor the clock nor chance.
