@@ -41,6 +41,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
         ),
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
         "coverage": Command("planner.cli.plan:coverage", "which keys and positions were met, which are open"),
+        "term": Command("planner.cli.term:term", "the weeks of a curriculum, and whether all of it fits"),
     },
     "Files": {
         "new": Command("planner.cli.files:new", "a player file from a few questions"),

@@ -64,15 +64,14 @@ def new_plan(
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
     from planner.plan.stop import Stop, ctrl_c_asks
 
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")  # read when numpy is imported: sums in one order, so one plan
+    one_thread()
     stop = Stop()
     with ctrl_c_asks(stop):
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
         request = _request(place, files, last_plan, first_day, minutes)
-        plan = plan_week(request, Limits(), _Progress().say, stop)
+        plan = plan_week(request, Limits(), Progress().say, stop)
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
     try:
@@ -82,6 +81,20 @@ def new_plan(
     return Standing(plan, interrupted=False)
 
 
+def one_thread() -> None:
+    """One thread for numpy, said before it is imported: sums in one order, so one plan."""
+    for threads in BLAS_THREADS:
+        os.environ.setdefault(threads, "1")
+
+
+def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ...], str]:
+    """The ratings of days before `first_day`, and where they stand: "diary", "file" or "none"."""
+    from planner.diary.history import history
+
+    ratings = tuple(r for r in history(place.data, player, place.monday) if r.day < first_day)
+    return ratings, _ratings_from(place, bool(ratings))
+
+
 def _request(
     place: Desk,
     files: Mapping[str, Path],
@@ -89,23 +102,22 @@ def _request(
     first_day: date,
     minutes: int | None,
 ) -> Any:
-    from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
     from planner.inputs.read import read_curriculum
 
     player = place.player()
-    ratings = [r for r in history(place.data, player, place.monday) if r.day < first_day]
+    ratings, ratings_from = history_of(place, player, first_day)
     return Request(
         curriculum=read_curriculum(files["curriculum"]),
         player=player if minutes is None else _with_minutes(player, first_day, minutes),
-        ratings=tuple(ratings),
+        ratings=ratings,
         first_day=first_day,
         last_day=first_day + timedelta(days=6 - first_day.weekday()),
         anchor=place.monday,
         inputs=input_digests(files),
         diary_digest=digest_of(ratings),
-        ratings_from=_ratings_from(place, bool(ratings)),
+        ratings_from=ratings_from,
         last_plan=last_plan,
     )
 
@@ -130,7 +142,7 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     return replace(player, dates=(*others, today))
 
 
-class _Progress:
+class Progress:
     """Says on standard error what is going on, once it takes longer than a moment and somebody watches."""
 
     def __init__(self) -> None:
@@ -138,6 +150,7 @@ class _Progress:
         self._watched = sys.stderr is not None and sys.stderr.isatty()
 
     def say(self, stage: str) -> None:
+        """One stage, where somebody watches."""
         if self._watched and time.monotonic() - self._started > QUIET_SECONDS:
             sys.stderr.write(f"planning: {STAGE_WORDS.get(stage, stage)} …\n")
             sys.stderr.flush()

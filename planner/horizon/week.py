@@ -67,7 +67,7 @@ def plan_week(
     week, shelf = week_of(request)
     problem = week_problem(week)
     solved = solve_week(problem, limits, progress, stop)
-    plan = _plan(request, week, shelf, problem, solved).to_json()
+    plan = plan_from(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
     return plan
@@ -146,7 +146,10 @@ def _last_turns(plan: Mapping[str, Any] | None) -> frozenset[tuple[str, date]]:
     )
 
 
-def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solved: Solved) -> WeekPlan:
+def plan_from(
+    request: Request, week: Week, shelf: Scope, problem: WeekProblem, solved: Solved
+) -> WeekPlan:
+    """The finished plan of the turns that were found."""
     player, curriculum = request.player, request.curriculum
     return WeekPlan(
         player=player.id,
@@ -168,7 +171,7 @@ def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solv
         diary_digest=request.diary_digest,
         ratings_from=request.ratings_from,
         capacity=_capacity(week.capacity),
-        rules=rule_account(problem, solved.turns),
+        rules=_rules(week, problem, solved),
         solver={
             "stages": tuple(Stage(s.goal, s.value, s.bound, s.status) for s in solved.stages),
             "work": solved.work,
@@ -187,6 +190,13 @@ def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solv
         },
         days=lay_out(week, solved.turns),
     )
+
+
+def _rules(week: Week, problem: WeekProblem, solved: Solved) -> dict[str, Any]:
+    rules = rule_account(problem, solved.turns)
+    if "term" in rules:
+        rules["term"]["parameters"]["span_weeks"] = week.capacity.granted_weeks
+    return rules
 
 
 def _solver_version() -> str:

@@ -15,6 +15,7 @@ from planner.plan.problem import (
     DAY_PAST,
     MISSING_FAMILY,
     MISSING_TOUCH,
+    PROMISED,
     SINGLE_COMBINATION_BLOCK,
     SMALL_SHELF,
     TURN,
@@ -63,6 +64,9 @@ SOFT: tuple[tuple[str, str, Mapping[str, int]], ...] = (
     ),
 )
 
+TERM_SENTENCE = "What the term promised for the week has its turn in it."
+"""Only a week that follows a term has this rule; it names the turns that were promised."""
+
 
 def rule_account(problem: WeekProblem, turns: Turns) -> dict[str, dict[str, Any]]:
     """Every rule: hard or soft, its sentence, how often it is broken and what that costs."""
@@ -82,6 +86,15 @@ def rule_account(problem: WeekProblem, turns: Turns) -> dict[str, dict[str, Any]
             "cost": cost[name],
             "sentence": sentence,
             "parameters": dict(parameters),
+        }
+    promised = [problem.candidates[w.candidates[0]].id for w in problem.windows if w.kind == "term"]
+    if promised:
+        account["term"] = {
+            "hard": False,
+            "broken": broken["term"],
+            "cost": cost["term"],
+            "sentence": TERM_SENTENCE,
+            "parameters": {"each": PROMISED, "turns": promised},
         }
     return account
 

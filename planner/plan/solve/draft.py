@@ -143,6 +143,15 @@ def draft(problem: WeekProblem) -> Turns:
     return frozenset(plan.turns)
 
 
+def filled(problem: WeekProblem, turns: Turns) -> Turns:
+    """A plan that has these turns, which keep every hard rule, and what else fits beside them."""
+    plan = Draft(problem)
+    for candidate, day in sorted(turns, key=lambda turn: (turn[1], turn[0])):
+        plan.take(candidate, day)
+    _fill(plan)
+    return frozenset(plan.turns)
+
+
 def rounded(
     problem: WeekProblem, blocks: frozenset[tuple[int, int]], shares: Mapping[tuple[int, int], float]
 ) -> Turns:
