@@ -76,7 +76,7 @@ def plan_term(request: TermRequest, tell: Tell, progress: Tell, *, try_options: 
     solved = solve_term(granted.problem)
     laying = laid_out(costs, request, granted, solved, progress)
     progress("trying what would help")
-    tried = () if not try_options else options(costs, granted.weeks, granted.fits)
+    tried = () if not try_options else options(costs, granted.fits)
     term = account(laying, request, granted, solved, room | {"proof": granted.proof}, tried).to_json()
     progress("checking")
     check_term(request, term)
@@ -101,7 +101,9 @@ def laid_out(
     """Every week laid out in days with the real week, each checked."""
     player = replace(request.player, spans={"kept_up_weeks": granted.weeks})
     shelf = replace(costs.shelf, player=player)
-    laying = Laying(replace(costs, shelf=shelf), week_request(request, player), granted.weeks, granted.free, progress)
+    laying = Laying(
+        replace(costs, shelf=shelf), week_request(request, player), granted.weeks, granted.free, progress
+    )
     laying.run(solved.tally)
     return laying
 

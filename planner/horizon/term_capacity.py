@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 from typing import Any
 
-from planner.horizon.term_problem import FREE_SHARE, Costed, last_met, week_room
+from planner.horizon.term_problem import FREE_SHARE, Costed, last_met
 from planner.need.capacity import IN_WORK_EVERY, LONGEST_WEEKS, SHORTEST_WEEKS, in_work_places
 from planner.need.turns import turns_before
 
@@ -16,7 +16,7 @@ Asked = tuple[int, int, int]
 def term_capacity(costs: Costed) -> dict[str, Any]:
     """Turns that the minutes carry week by week, turns that are asked for, and both in one sentence."""
     weeks = costs.shelf.weeks
-    carried = [_items(costs, week) for week in range(len(weeks))]
+    carried = [costs.items_in(week) for week in range(len(weeks))]
     share = 1 - FREE_SHARE
     room = math.floor(share * sum(carried))
     spans = range(SHORTEST_WEEKS, LONGEST_WEEKS + 1)
@@ -30,13 +30,6 @@ def term_capacity(costs: Costed) -> dict[str, Any]:
         "by_week": carried,
         "sentence": _sentence(costs, sum(carried), room, span, asked),
     }
-
-
-def _items(costs: Costed, week: int) -> int:
-    if not costs.takes:
-        return 0
-    seconds, load = week_room(costs.shelf, costs.shelf.weeks[week])
-    return min(math.floor(seconds / costs.item_seconds), math.floor(load / costs.item_load))
 
 
 def _asked(costs: Costed, carried: list[int], span: int) -> Asked:

@@ -29,8 +29,8 @@ from planner.plan.solve.term import solve_again
 from planner.plan.term.problem import Cut, Tally, TermProblem
 
 Progress = Callable[[str], None]
-MOST_CUTS = 2
-QUICK = Limits(nodes=1, whole_up_to=0, smaller_up_to=0, items=0.1, turns=0.0, turns_up_to=0, value=0.0)
+MOST_CUTS = 1
+QUICK = Limits(nodes=1, whole_up_to=0, smaller_up_to=0, items=0.1, turns_up_to=0, stages=1)
 """Fewer units of work for a week ahead: a relaxation without whole blocks, and the items inside its blocks."""
 
 

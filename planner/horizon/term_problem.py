@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -37,21 +37,28 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Costed:
-    """The shelf with what one item of everything takes today, and the lines that follow from it."""
+    """The shelf with what one item of everything takes today, and the lines that follow from it.
+
+    `item_seconds` and `item_load` are means over all items; `rooms` holds seconds and load for items, week by week.
+    """
 
     shelf: TermShelf
     takes: Mapping[str, Take]
     lines: tuple[Line, ...]
+    item_seconds: Fraction
+    item_load: Fraction
+    rooms: tuple[tuple[int, Fraction], ...]
 
-    @property
-    def item_seconds(self) -> Fraction:
-        """Mean seconds of an item."""
-        return Fraction(sum(take.seconds for take in self.takes.values()), max(1, len(self.takes)))
+    def on(self, shelf: TermShelf) -> Costed:
+        """The same items on other weeks."""
+        return replace(self, shelf=shelf, rooms=_rooms(shelf))
 
-    @property
-    def item_load(self) -> Fraction:
-        """Mean load of an item."""
-        return sum((take.load for take in self.takes.values()), Fraction(0)) / max(1, len(self.takes))
+    def items_in(self, week: int) -> int:
+        """How many items a week carries."""
+        seconds, load = self.rooms[week]
+        if not self.takes:
+            return 0
+        return min(math.floor(seconds / self.item_seconds), math.floor(load / self.item_load))
 
 
 def costed(shelf: TermShelf) -> Costed:
@@ -63,9 +70,19 @@ def costed(shelf: TermShelf) -> Costed:
     lines: dict[tuple[str, int], list[Combination]] = defaultdict(list)
     for combination in shelf.combinations:
         lines[combination.exercise.id, combination.intensity].append(combination)
+    count = max(1, len(takes))
     return Costed(
-        shelf, takes, tuple(Line(exercise, tuple(group)) for (exercise, _), group in lines.items())
+        shelf=shelf,
+        takes=takes,
+        lines=tuple(Line(exercise, tuple(group)) for (exercise, _), group in lines.items()),
+        item_seconds=Fraction(sum(take.seconds for take in takes.values()), count),
+        item_load=sum((take.load for take in takes.values()), Fraction(0)) / count,
+        rooms=_rooms(shelf),
     )
+
+
+def _rooms(shelf: TermShelf) -> tuple[tuple[int, Fraction], ...]:
+    return tuple(week_room(shelf, days) for days in shelf.weeks)
 
 
 def term_problem(
@@ -147,8 +164,8 @@ def _span_end(shelf: TermShelf, week: int, span_weeks: int) -> int:
 def _room(costs: Costed, last: Mapping[str, date], week: int, free: Fraction) -> TermWeekRoom:
     shelf = costs.shelf
     days, player = shelf.weeks[week], shelf.player
-    seconds, load = week_room(shelf, days)
-    items = _items(costs, seconds, load)
+    seconds, load = costs.rooms[week]
+    items = costs.items_in(week)
     practice = len(days.practice)
     met = sum(1 for c in shelf.combinations if c.id in last or shelf.own_week(c) < week)
     in_work = min(in_work_places(items, practice), met) * Fraction(practice, IN_WORK_EVERY) if items else 0
@@ -181,12 +198,6 @@ def week_room(shelf: TermShelf, days: TermDays) -> tuple[int, Fraction]:
         (TWO_DAYS * day.load_limit - day.fixed_load - day.playing_load for day in days.practice), Fraction(0)
     )
     return sum(max(0, day.available_seconds - set_ups) for day in days.practice), max(load, Fraction(0))
-
-
-def _items(costs: Costed, seconds: int, load: Fraction) -> int:
-    if not costs.takes:
-        return 0
-    return min(math.floor(seconds / costs.item_seconds), math.floor(load / costs.item_load))
 
 
 def _exercise(costs: Costed, name: str, exercises: Sequence[str], weeks: range) -> TermExercise:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from collections import Counter
 from dataclasses import dataclass, field
 from itertools import accumulate
 
@@ -25,6 +26,9 @@ EVEN_GAP = 0.03
 NODES = 20
 TINY = 1e-6
 SHARE = 1000
+LEFT_OUT = 1000
+"""What a combination left out counts; how late it would come in decides between equals."""
+
 Terms = list[tuple[int, float]]
 
 
@@ -39,6 +43,8 @@ class _Model:
     rows: list[tuple[Terms, float, float]] = field(default_factory=list)
     first: dict[tuple[int, int], int] = field(default_factory=dict)
     back: dict[tuple[int, int], int] = field(default_factory=dict)
+    asks: dict[int, tuple[str, int, int]] = field(default_factory=dict)
+    """Rows that ask for turns of a group: by the row, "first" or "back", the group, the week."""
 
     def variable(self, high: float, *, cost: float = 0, whole: bool = False) -> int:
         self.low.append(0)
@@ -125,6 +131,7 @@ def turns(model: _Model, problem: TermProblem) -> None:
             firsts = [(model.first[g, v], 1.0) for v in range(w + 1)]
             arrived = sum(group.arrivals[: w + 1])
             late = model.variable(arrived, cost=LATE)
+            model.asks[len(model.rows)] = ("first", g, w)
             model.row([*firsts, (late, 1.0)], low=arrived, high=arrived)
             before = [(variable, -1.0) for variable, _ in firsts[:-1]]
             model.row([(model.back[g, w], 1.0), *before], high=group.met)
@@ -138,12 +145,14 @@ def spans(model: _Model, problem: TermProblem) -> None:
             if group.waiting[w]:
                 backs = [(model.back[g, v], 1.0) for v in range(w + 1)]
                 short = model.variable(group.waiting[w], cost=BROKEN)
+                model.asks[len(model.rows)] = ("back", g, w)
                 model.row([*backs, (short, 1.0)], low=group.waiting[w])
             end = problem.span_end[w]
             if end < weeks and group.size:
                 backs = [(model.back[g, v], 1.0) for v in range(w + 1, end + 1)]
                 met = [(model.first[g, v], -1.0) for v in range(w + 1)]
                 short = model.variable(group.size, cost=BROKEN)
+                model.asks[len(model.rows)] = ("back", g, w)
                 model.row([*backs, *met, (short, 1.0)], low=group.met)
 
 
@@ -305,3 +314,51 @@ def _program(model: _Model, *, whole: bool) -> highspy.HighsLp:
         kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
         program.integrality_ = [kinds[each] for each in model.whole]
     return program
+
+
+def fits(problem: TermProblem) -> bool:
+    """Whether there is a term that gives up nothing (and one was found in the nodes given)."""
+    return keeps_everything(problem) is not None
+
+
+LeftOut = tuple[int, int, tuple[tuple[str, int], ...]]
+
+
+def fewest_left_out(problem: TermProblem) -> LeftOut | None:
+    """How few combinations would have to be left out for the rest to fit, the proven least, and of which exercises.
+
+    None where that does not help. What comes in last is left out first.
+    """
+    model = _written(problem)
+    for variable, cost in enumerate(model.cost):
+        model.high[variable] = 0 if cost else model.high[variable]
+    out = _left_out(model, problem)
+    solved = _run(model, whole=True, gap=LEFT_OUT * 0.9)
+    if solved is None:
+        return None
+    values, bound = solved
+    counts = Counter({exercise.id: 0 for exercise in problem.exercises})
+    for variable, g in out.items():
+        counts[problem.exercises[problem.groups[g].exercise].id] += round(values[variable])
+    where = tuple((name, count) for name, count in counts.most_common() if count)
+    return counts.total(), math.ceil(bound / (LEFT_OUT + len(problem.rooms) + 1) - TINY), where
+
+
+def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:
+    """A variable for everything that may be left out, in the rows that ask for it."""
+    weeks = len(problem.rooms)
+    out: dict[int, int] = {}
+    for g, group in enumerate(problem.groups):
+        new = [
+            model.variable(count, cost=LEFT_OUT + weeks - w, whole=True) if count else None
+            for w, count in enumerate(group.arrivals)
+        ]
+        old = model.variable(group.met, cost=LEFT_OUT + weeks + 1, whole=True) if group.met else None
+        out |= {variable: g for variable in (*new, old) if variable is not None}
+        for row, (kind, owner, w) in model.asks.items():
+            if owner == g:
+                helping = new[: w + 1] if kind == "first" else [old]
+                terms, low, high = model.rows[row]
+                more = [(variable, 1.0) for variable in helping if variable is not None]
+                model.rows[row] = ([*terms, *more], low, high)
+    return out
