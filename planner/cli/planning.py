@@ -6,14 +6,15 @@ import os
 import sys
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
 from planner.cli.desk import Desk
-from planner.diary.plans import load_plan, save_plan
+from planner.diary.plans import load_plan, load_term, save_plan, term_name
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
+from planner.horizon.follow import Missed, missed_days
 from planner.horizon.stored import input_digests, still_holds
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
@@ -31,11 +32,15 @@ STAGE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored."""
+    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored.
+
+    `noticed`: days of the plan before it that were not played, which is why this one was made.
+    """
 
     plan: dict[str, Any]
     interrupted: bool
     unsaved: PlannerError | None = None
+    noticed: tuple[Missed, ...] = ()
 
 
 def input_files(place: Desk) -> dict[str, Path]:
@@ -49,9 +54,17 @@ def standing_plan(place: Desk) -> Standing:
     """The stored plan of the day while it holds; else one from that day to Sunday, made, checked, stored."""
     stored = load_plan(place.data, place.player_id, place.day)
     files = input_files(place)
-    if stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday):
-        return Standing(stored, interrupted=False)
-    return new_plan(place, files, stored, place.day)
+    noticed: tuple[Missed, ...] = ()
+    if stored:
+        noticed = missed_days(stored, place.data, place.player_id, place.day, place.clock)
+        if not noticed and _stands(stored, files, place):
+            return Standing(stored, interrupted=False)
+    return replace(new_plan(place, files, stored, place.day), noticed=noticed)
+
+
+def _stands(stored: Mapping[str, Any], files: Mapping[str, Path], place: Desk) -> bool:
+    same_term = stored["made_with"].get("term", "") == term_name(place.data, place.player_id)
+    return same_term and still_holds(stored, files, place.data, place.player_id, place.day, place.monday)
 
 
 def new_plan(
@@ -119,7 +132,20 @@ def _request(
         diary_digest=digest_of(ratings),
         ratings_from=ratings_from,
         last_plan=last_plan,
+        promise=_promise(place, files, player, first_day),
+        term=term_name(place.data, place.player_id),
     )
+
+
+def _promise(place: Desk, files: Mapping[str, Path], player: Any, first_day: date) -> Any:
+    """What the stored term asks of the week; None where there is none that holds for it."""
+    from planner import __version__
+    from planner.horizon.follow import promise_of
+
+    term = load_term(place.data, place.player_id)
+    if term is None:
+        return None
+    return promise_of(term, input_digests(files), __version__, player.starts, first_day)
 
 
 def _ratings_from(place: Desk, any_ratings: bool) -> str:
@@ -133,8 +159,6 @@ def _ratings_from(place: Desk, any_ratings: bool) -> str:
 
 def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     """The player with these minutes on the day; the file's own short dates of that day give way."""
-    from dataclasses import replace
-
     from planner.inputs.player import SpecialDate
 
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))

@@ -20,7 +20,7 @@ from planner.horizon.stored import input_digests
 from planner.inputs.dates import monday_of
 
 if TYPE_CHECKING:
-    from planner.horizon.term import TermRequest
+    from planner.horizon.term_request import TermRequest
 
 
 def term(
@@ -67,9 +67,7 @@ def _back(place: Desk) -> None:
     put("The term is taken back" + (f"; the one from {before['first_day']} stands again." if before else "."))
 
 
-def _standing(
-    place: Desk, starts: str | None, *, fresh: bool, again: bool, quiet: bool
-) -> dict[str, Any]:
+def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quiet: bool) -> dict[str, Any]:
     """The stored term while it holds, else one made, checked and stored."""
     stored = load_term(place.data, place.player_id)
     monday = read_day(starts, place.clock) if starts else None
@@ -110,7 +108,7 @@ def _holds(stored: Mapping[str, Any], place: Desk, monday: date | None, *, fresh
 
 def _request(place: Desk, monday: date | None, *, fresh: bool) -> TermRequest:
     from planner.diary.rows import digest_of
-    from planner.horizon.term import TermRequest
+    from planner.horizon.term_request import TermRequest
     from planner.inputs.read import read_curriculum
 
     files = input_files(place)

@@ -185,6 +185,11 @@ def load_term(folder: Path, player_id: str) -> dict[str, Any] | None:
     return next((term for _, path in _terms(folder, player_id) if (term := _content(path))), None)
 
 
+def term_name(folder: Path, player_id: str) -> str:
+    """The name of the term stored last, "" where there is none: tells whether another stands by now."""
+    return next((path.name for _, path in _terms(folder, player_id)), "")
+
+
 def drop_term(folder: Path, player_id: str) -> bool:
     """Takes back the term stored last: the one before it stands again. False where there is none."""
     stored = _terms(folder, player_id)

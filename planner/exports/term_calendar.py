@@ -1,8 +1,8 @@
 """A term as a calendar (iCalendar, RFC 5545): one all-day event for every day with practice.
 
-Events are dates without a time of day, so no change of the clock moves them. The same term gives the same bytes: UIDs
-are made from player, curriculum and date, the time stamp is the first day of the term. icalendar folds lines at 75
-octets and escapes text; control characters are left out before.
+Events are dates without a time of day, so no change of the clock moves them. The same term gives the same
+bytes: UIDs are made from player, curriculum and date, the time stamp is the first day of the term. icalendar
+folds lines at 75 octets and escapes text; control characters are left out before.
 """
 
 from __future__ import annotations

@@ -6,21 +6,19 @@ Curriculum + Player -> TermShelf -> TermProblem -> Tally -> weeks laid out and c
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from planner import __version__
-from planner.diary.rating import Rating
 from planner.errors import Refused, UsageError
 from planner.horizon.term_account import account
 from planner.horizon.term_layout import Laying
 from planner.horizon.term_options import options
 from planner.horizon.term_problem import FREE_SHARE, Costed, costed, last_met, term_problem
+from planner.horizon.term_request import Granted, TermRequest
 from planner.horizon.term_shelf import TermShelf, term_shelf
 from planner.horizon.week import Request
-from planner.inputs.curriculum import Curriculum
+from planner.inputs.calendar import in_term
 from planner.inputs.player import Player
 from planner.need.capacity import LONGEST_WEEKS, SHORTEST_WEEKS
 from planner.need.turns import turns_before
@@ -35,38 +33,15 @@ SMALLER_SHARES = (Fraction(1, 8), Fraction(0))
 Tell = Callable[[str], None]
 
 
-@dataclass(frozen=True, slots=True)
-class TermRequest:
-    """What a term is made from: as for a week, with the first day that is planned."""
-
-    curriculum: Curriculum
-    player: Player
-    ratings: tuple[Rating, ...]
-    first_day: date
-    anchor: date
-    inputs: tuple[Mapping[str, str], ...]
-    diary_digest: str
-    ratings_from: str
-    seed: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Granted:
-    """The span of the term and how it was found: whether everything fits, and the bounds that prove it."""
-
-    weeks: int
-    fits: bool
-    free: Fraction
-    problem: TermProblem
-    proof: str
-
-
-def plan_term(request: TermRequest, tell: Tell, progress: Tell, *, try_options: bool = True) -> dict[str, Any]:
+def plan_term(
+    request: TermRequest, tell: Tell, progress: Tell, *, try_options: bool = True
+) -> dict[str, Any]:
     """The checked term as JSON values; `tell` hears what the minutes carry before anything is solved.
 
-    Raises UsageError where no week of the curriculum lies ahead, DoesNotFit where fixed music and the days clash,
-    Refused where the check of the finished term finds a broken rule (a fault of the program).
+    Raises UsageError where no week of the curriculum lies ahead, DoesNotFit where fixed music and the days
+    clash, Refused where the check of the finished term finds a broken rule (a fault of the program).
     """
+    request = replace(request, player=in_term(request.player, request.curriculum))
     costs = ready(request)
     room = carried(costs)
     tell(room["sentence"])
@@ -128,8 +103,8 @@ def week_request(request: TermRequest, player: Player) -> Request:
 def grant(costs: Costed, own: int | None) -> Granted:
     """The smallest span, in whole weeks from four up, in which everything fits with a quarter left free.
 
-    Where not even the longest does: the smallest that gives up no more than the longest, and of the free share as
-    much as still lets everything have its turn, nothing where that is not enough either.
+    Where not even the longest does: the smallest that gives up no more than the longest, and of the free
+    share as much as still lets everything have its turn, nothing where that is not enough either.
     """
     spans = (own,) if own is not None else tuple(range(SHORTEST_WEEKS, LONGEST_WEEKS + 1))
     longest = least_cost_bound(_problem(costs, spans[-1], FREE_SHARE))
@@ -146,8 +121,8 @@ def grant(costs: Costed, own: int | None) -> Granted:
 def _without_a_free_quarter(costs: Costed, spans: tuple[int, ...], longest: float) -> Granted:
     open_ = longest / max(1, nothing_done(_problem(costs, spans[-1], FREE_SHARE)))
     proof = (
-        f"no span up to {spans[-1]} weeks fits with a quarter left free: even with fractions of turns {open_:.1%} of"
-        " what is asked for stays open"
+        f"no span up to {spans[-1]} weeks fits with a quarter left free: even with fractions of turns"
+        f" {open_:.1%} of what is asked for stays open"
     )
     for free in SMALLER_SHARES:
         least = least_cost_bound(_problem(costs, spans[-1], free))
@@ -177,12 +152,14 @@ def _problem(costs: Costed, weeks: int, free: Fraction) -> TermProblem:
 
 def _proof(weeks: int, open_before: str, own: int | None) -> str:
     if own is not None:
-        return f"every {weeks} weeks as the player file asks: everything has its turn with a quarter left free"
+        return (
+            f"every {weeks} weeks as the player file asks: everything has its turn with a quarter left free"
+        )
     if not open_before:
         return f"every {weeks} weeks, the shortest span: everything has its turn with a quarter left free"
     return (
-        f"every {weeks} weeks everything has its turn with a quarter left free; every {weeks - 1} weeks no plan"
-        f" does: even with fractions of turns {open_before} of what is asked for stays open"
+        f"every {weeks} weeks everything has its turn with a quarter left free; every {weeks - 1} weeks no"
+        f" plan does: even with fractions of turns {open_before} of what is asked for stays open"
     )
 
 
@@ -203,10 +180,3 @@ def check_term(request: TermRequest, term: Mapping[str, Any]) -> None:
             f"the term was made but its check failed, so it is not shown: {named}{more}",
             "this is a fault of the program: please report it with your files",
         )
-
-
-def versions() -> dict[str, str]:
-    """The program and the solvers a term is made with."""
-    from importlib.metadata import version
-
-    return {"planner": __version__, "ortools": version("ortools"), "highspy": version("highspy")}

@@ -7,10 +7,11 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from statistics import median_low
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from planner.brass.tempo import MARKS, nearest_mark
 from planner.horizon.term_layout import LaidOut, Laying
+from planner.horizon.term_request import Granted, TermRequest, versions
 from planner.horizon.term_shelf import RISE_A_TURN, TermShelf
 from planner.inputs.curriculum import Exercise
 from planner.need.combinations import Combination
@@ -31,9 +32,6 @@ from planner.plan.term.termplan import (
     TermWeek,
 )
 
-if TYPE_CHECKING:
-    from planner.horizon.term import Granted, TermRequest
-
 
 def account(
     laying: Laying,
@@ -44,8 +42,6 @@ def account(
     tried: tuple[Option, ...],
 ) -> TermPlan:
     """The term as it is stored and printed."""
-    from planner.horizon.term import versions
-
     shelf = laying.shelf
     weeks = tuple(_week(shelf, one) for one in laying.weeks)
     combinations = tuple(_combination(laying, c, granted.weeks) for c in shelf.combinations)
@@ -264,7 +260,8 @@ def _expected(exercise: Exercise, items: Sequence[TermItem]) -> int | None:
         found = [round(item.target) for item in items]
     else:
         span = exercise.tempos[exercise.articulations[0]]
-        found = [item.tempo for item in items if item.tempo and exercise.tempos.get(item.articulation) == span]  # type: ignore[call-overload]
+        words = {str(word) for word, own in exercise.tempos.items() if own == span}
+        found = [item.tempo for item in items if item.tempo and item.articulation in words]
     return median_low(found) if found else None
 
 

@@ -53,8 +53,8 @@ def _sentence(costs: Costed, carried: int, room: int, span: int, asked: Asked) -
     weeks, count = len(costs.shelf.weeks), len(costs.shelf.combinations)
     new, back, in_work = asked
     said = (
-        f"{count} combinations in {weeks} {'week' if weeks == 1 else 'weeks'}: {new} first turns, {back} returns"
-        f" every {span} weeks and {in_work} turns in work make {sum(asked)}."
+        f"{count} combinations in {weeks} {'week' if weeks == 1 else 'weeks'}: {new} first turns, {back}"
+        f" returns every {span} weeks and {in_work} turns in work make {sum(asked)}."
         f" Your minutes carry about {carried}, {room} of them with a quarter left free"
     )
     short = sum(asked) - room

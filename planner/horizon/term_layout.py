@@ -1,8 +1,8 @@
 """The weeks of a term laid out in days, one after the other, each by the real week with all its rules.
 
-What a week laid out has turned into is the past of the next one. A week that cannot hold what the term promised for
-it sends a cut back: the term is solved again from that week on with no more of that exercise in it, and what was cut
-moves to a later week where its span allows.
+What a week laid out has turned into is the past of the next one. A week that cannot hold what the term
+promised for it sends a cut back: the term is solved again from that week on with no more of that exercise in
+it, and what was cut moves to a later week where its span allows.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ from planner.plan.term.problem import Cut, Tally, TermProblem
 Progress = Callable[[str], None]
 MOST_CUTS = 1
 QUICK = Limits(nodes=1, whole_up_to=0, smaller_up_to=0, items=0.1, turns_up_to=0, stages=1)
-"""Fewer units of work for a week ahead: a relaxation without whole blocks, and the items inside its blocks."""
+"""Fewer units of work for a week ahead: a relaxation without whole blocks, then the items inside them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """What would make a term fit: more minutes, a later end, a smaller scope, each tried and the smallest told.
 
-Fits means here, week by week: everything met in its week, every span of at most sixteen weeks (or the player's own) held, a quarter left free. The days of a changed
-term are laid out when the change is made.
+Fits means here, week by week: everything met in its week, every span of at most sixteen weeks (or the
+player's own) held, a quarter left free. The days of a changed term are laid out when the change is made.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from planner.need.capacity import LONGEST_WEEKS
 from planner.need.combinations import Combination
 from planner.need.days import week_facts
 from planner.need.turns import turns_before
-from planner.plan.solve.term import fits, fewest_left_out
+from planner.plan.solve.term import fewest_left_out, fits
 from planner.plan.term.problem import TermProblem
 from planner.plan.term.termplan import Option
 
@@ -68,9 +68,7 @@ def with_minutes(costs: Costed, more: int) -> Costed:
     player = costs.shelf.player
     longer = tuple(min(MINUTES_OF_A_DAY, m + more) if m else 0 for m in player.minutes)
     monday, tuesday, wednesday, thursday, friday, saturday, sunday = longer
-    changed = replace(
-        player, minutes=(monday, tuesday, wednesday, thursday, friday, saturday, sunday)
-    )
+    changed = replace(player, minutes=(monday, tuesday, wednesday, thursday, friday, saturday, sunday))
     weeks = tuple(_again(days, changed) for days in costs.shelf.weeks)
     return costs.on(replace(costs.shelf, player=changed, weeks=weeks))
 
@@ -83,7 +81,9 @@ def _weeks(costs: Costed, span_weeks: int) -> Option:
     most = len(costs.shelf.weeks)
     found = _smallest(most, lambda more: fits(changed_problem(with_weeks(costs, more), span_weeks)))
     if not found:
-        words = f"A later end alone does not help: tried up to {most} weeks more, everything spread over them."
+        words = (
+            f"A later end alone does not help: tried up to {most} weeks more, everything spread over them."
+        )
         return Option("weeks", False, words, most)
     unit, end = "week" if found == 1 else "weeks", costs.shelf.last_day + timedelta(weeks=found)
     words = f"It fits with {found} {unit} more, to {end.isoformat()}, everything spread evenly over them."

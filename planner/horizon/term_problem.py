@@ -1,7 +1,7 @@
 """From the shelf to the term as whole numbers: rooms of the weeks, lines of combinations, spans.
 
-Conventions: seconds are whole, rounded up for an item and down for room; load is in thousandths. An item costs what
-it costs today: as tempos rise it takes less time, which leaves room to spare.
+Conventions: seconds are whole, rounded up for an item and down for room; load is in thousandths. An item
+costs what it costs today: as tempos rise it takes less time, which leaves room to spare.
 """
 
 from __future__ import annotations
@@ -39,7 +39,8 @@ class Line:
 class Costed:
     """The shelf with what one item of everything takes today, and the lines that follow from it.
 
-    `item_seconds` and `item_load` are means over all items; `rooms` holds seconds and load for items, week by week.
+    `item_seconds` and `item_load` are means over all items; `rooms` holds seconds and load for items, week by
+    week.
     """
 
     shelf: TermShelf

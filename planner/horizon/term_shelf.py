@@ -1,8 +1,8 @@
 """What a term is made of: its weeks, what is played in it, what was met before, as today's estimate has it.
 
-Conventions: weeks are Monday to Sunday, the first may begin on a later day; indices count from 0. An estimate of a
-later week is today's carried on: every turn lifts its combination by RISE_A_TURN notches, up to the goal and never
-over it; the spread stays.
+Conventions: weeks are Monday to Sunday, the first may begin on a later day; indices count from 0. An estimate
+of a later week is today's carried on: every turn lifts its combination by RISE_A_TURN notches, up to the goal
+and never over it; the spread stays.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The term on one screen: weeks beside each other, exercises below each other, what is proven under them.
 
-A pure function from a term (`planner.term/1`) to text. A cell holds a letter and how many turns: n new, w in work, k
-kept up. Nothing is said by colour or type face alone.
+A pure function from a term (`planner.term/1`) to text. A cell holds a letter and how many turns: n new, w in
+work, k kept up. Nothing is said by colour or type face alone.
 """
 
 from __future__ import annotations
@@ -12,20 +12,36 @@ from typing import Any
 from planner.show.layout import Faces, clean, flow, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
 from planner.show.warmup import instrument_name
-from planner.show.words import MONTHS, WEEKDAYS, beat_sign, date_in_words, day_of, humanised, mark, pretty, spoken
+from planner.show.words import (
+    MONTHS,
+    WEEKDAYS,
+    beat_sign,
+    date_in_words,
+    day_of,
+    humanised,
+    mark,
+    pretty,
+    spoken,
+)
 
 Term = Mapping[str, Any]
 LETTERS = {"new": "n", "in work": "w", "kept up": "k", "": "–"}
 LEGEND = (
-    "n new this week, w in work, k kept up, with the number of turns; – none. Tempos ahead assume that every turn lifts"
-    " a combination by half a notch."
+    "n new this week, w in work, k kept up, with the number of turns; – none. Tempos ahead assume that every"
+    " turn lifts a combination by half a notch."
 )
 SHOWN = 6
 NONE = "–"
 
 
 def term_text(
-    term: Term, *, width: int = 80, colour: bool = False, plain: bool = False, boxes: bool = False, week: int = 0
+    term: Term,
+    *,
+    width: int = 80,
+    colour: bool = False,
+    plain: bool = False,
+    boxes: bool = False,
+    week: int = 0,
 ) -> str:
     """The whole term as text; `week` is the curriculum week in which the player is, 0 for none."""
     if plain:
@@ -145,8 +161,8 @@ def certificate_lines(term: Term) -> Iterator[str]:
     span = term["span_weeks"]
     if sure["fits"]:
         yield (
-            f"Proven on every day laid out: all {sure['to_meet']} met by their week, all {sure['spans']} spans of"
-            f" {span} weeks held, minutes and load never over, {sure['weeks_checked']} weeks checked."
+            f"Proven on every day laid out: all {sure['to_meet']} met by their week, all {sure['spans']}"
+            f" spans of {span} weeks held, minutes and load never over, {sure['weeks_checked']} weeks checked."
         )
     else:
         yield from _not_kept(term)
@@ -154,7 +170,7 @@ def certificate_lines(term: Term) -> Iterator[str]:
     if sure["cost"]:
         yield (
             f"Another term might give up at most {100 * sure['gap']:.1f} % less"
-            f" (what is given up counts {sure['cost']}, the proven least is {min(sure['bound'], sure['cost'])})."
+            f" (given up: {sure['cost']}; the proven least: {min(sure['bound'], sure['cost'])})."
         )
 
 
@@ -164,8 +180,8 @@ def _not_kept(term: Term) -> Iterator[str]:
     over = [one for one in term["combinations"] if one["weeks_over_span"]]
     yield (
         f"Does not fit: {sure['met_by_week']} of {sure['to_meet']} met by their week,"
-        f" {sure['met']} by the end; {sure['spans_held']} of {sure['spans']} spans of {term['span_weeks']} weeks held."
-        f" Minutes and load are never over; {sure['weeks_checked']} weeks checked."
+        f" {sure['met']} by the end; {sure['spans_held']} of {sure['spans']} spans of"
+        f" {term['span_weeks']} weeks held. Minutes and load are never over; {sure['weeks_checked']} weeks checked."
     )
     never = [one for one in late if not one["first_met"]]
     if never:
@@ -200,9 +216,9 @@ def _aloud(term: Term) -> Iterator[str]:
     yield from facts(term, 0)
     for week in term["weeks"]:
         yield (
-            f"Week {week['week']}, from {date_in_words(week['first_day'], year=False)}: {len(week['new'])} new,"
-            f" {len(week['returning'])} coming back, {round(week['seconds_used'] / 60)} of"
-            f" {round(week['seconds_free'] / 60)} min, load {week['load']:.0f} of {week['load_limit']:.0f}"
+            f"Week {week['week']}, from {date_in_words(week['first_day'], year=False)}:"
+            f" {len(week['new'])} new, {len(week['returning'])} coming back,"
+            f" {round(week['seconds_used'] / 60)} of {round(week['seconds_free'] / 60)} min, load {week['load']:.0f} of {week['load_limit']:.0f}"
         )
     for one in term["exercises"]:
         told = [
@@ -222,8 +238,8 @@ def _tempos(term: Term, width: int, faces: Faces, boxes: bool) -> Iterator[str]:
     yield from table_lines(_tempo_table(term), width, faces, boxes=boxes)
     yield ""
     yield from wrap(
-        "On the way from the first mark to the goal, by even steps along the metronome to the last week; below it, where"
-        " the turns of that week are expected to stand. Long tones in seconds.",
+        "On the way from the first mark to the goal, by even steps along the metronome to the last week;"
+        " below it, where the turns of that week are expected to stand. Long tones in seconds.",
         width,
     )
 
@@ -302,10 +318,14 @@ def _day(
 
 
 def _item_row(item: Mapping[str, Any], titles: Mapping[str, Any]) -> Row:
-    exercise, pattern, place = (item["combination"].split("/") + ["", ""])[:3]
+    exercise, pattern, place = [*item["combination"].split("/"), "", ""][:3]
     name = _title(titles[exercise]) if exercise in titles else humanised(exercise)
     where = place if place[:1].isdigit() else _key(place)
-    tempo = mark(item["beat"], item["tempo"]) if item["tempo"] else (f"{item['target']:g} s" if item["target"] else "")
+    tempo = (
+        mark(item["beat"], item["tempo"])
+        if item["tempo"]
+        else (f"{item['target']:g} s" if item["target"] else "")
+    )
     twice = ", twice" if item["goes"] > 1 else ""
     free = "" if item["promised"] else "*"
     return (

@@ -23,6 +23,7 @@ ORDER = (
     "planner.horizon",
     "planner.simulate",
     "planner.show",
+    "planner.exports",
     "planner.cli",
     "planner.__main__",
 )
@@ -35,9 +36,10 @@ VERIFY_MAY_IMPORT = (
     "planner.inputs.player",
     "planner.diary.rating",
     "planner.plan.weekplan",
+    "planner.plan.term.termplan",
     VERIFY,
 )
-THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.solve")
+THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.term.problem", "planner.plan.solve")
 
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),
@@ -53,6 +55,7 @@ HOMES: dict[str, tuple[str, ...]] = {
     "tree_sitter_toml": ("planner.inputs",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
+    "icalendar": ("planner.exports",),
 }
 
 # The facts of the trade know neither files nor the clock nor chance.

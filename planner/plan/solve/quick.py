@@ -16,7 +16,7 @@ def quick_week(problem: WeekProblem, limits: Limits) -> Solved:
     open_ = len(open_promises(problem, turns))
     if not open_:
         return by_hand(problem, turns)
-    solved = solve_week(problem, limits, lambda stage: None)
+    solved = solve_week(problem, limits, lambda _: None)
     return solved if len(open_promises(problem, solved.turns)) < open_ else by_hand(problem, turns)
 
 

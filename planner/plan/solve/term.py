@@ -1,15 +1,15 @@
 """The term as a mixed-integer program: whole turns a week for every line of combinations.
 
-Two solves: first what has to be given up (late first turns, broken spans, pairs not met), then the evenest term
-that gives up no more. HiGHS on one thread, ended by its gap or its nodes and never by the clock, so that the same
-term comes out again. Each rule is one function; its docstring is the sentence a teacher would say.
+Two solves: first what has to be given up (late first turns, broken spans, pairs not met), then the evenest
+term that gives up no more. HiGHS on one thread, ended by its gap or its nodes and never by the clock, so that
+the same term comes out again. Each rule is one function; its docstring is the sentence a teacher would say.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
 from collections import Counter
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import accumulate
 
@@ -274,9 +274,7 @@ def _tally(problem: TermProblem, model: _Model, values: list[float]) -> Tally:
         return tuple(now - before for now, before in zip(sums, [0, *sums], strict=False))
 
     groups = range(len(problem.groups))
-    return Tally(
-        tuple(taken(model.first, g) for g in groups), tuple(taken(model.back, g) for g in groups)
-    )
+    return Tally(tuple(taken(model.first, g) for g in groups), tuple(taken(model.back, g) for g in groups))
 
 
 def _run(
@@ -325,7 +323,7 @@ LeftOut = tuple[int, int, tuple[tuple[str, int], ...]]
 
 
 def fewest_left_out(problem: TermProblem) -> LeftOut | None:
-    """How few combinations would have to be left out for the rest to fit, the proven least, and of which exercises.
+    """How few combinations must be left out for the rest to fit, the proven least, and of which exercises.
 
     None where that does not help. What comes in last is left out first.
     """

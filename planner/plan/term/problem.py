@@ -1,9 +1,9 @@
 """The term as whole numbers: what the solver sees, and nothing else.
 
 Conventions: weeks are indices from 0 (the first week planned); seconds are whole, load is in thousandths of
-(play minutes x intensity). A group is every combination of one exercise whose item takes the same lip work: all
-of them wait in one line, the longest waiting first, so that whole numbers a week say everything. No solver is
-imported here.
+(play minutes x intensity). A group is every combination of one exercise whose item takes the same lip work:
+all of them wait in one line, the longest waiting first, so that whole numbers a week say everything. No
+solver is imported here.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ PAIR_WEEKS = 2
 class TermWeekRoom:
     """Room of one week.
 
-    `seconds` and `load` are what promised items may use, what is in work and the free share already taken off;
-    `new_seconds` is the room on days that allow something new, `heavy_seconds` on days that allow range;
+    `seconds` and `load` are what promised items may use, what is in work and the free share already taken
+    off; `new_seconds` is the room on days that allow something new, `heavy_seconds` on days that allow range;
     `exercise_seconds` is the most one exercise may take: a block of the longest kind on every practice day.
     `practice_days` is 0 in a holiday.
     """
@@ -45,8 +45,8 @@ class Group:
     """One line of combinations of one exercise.
 
     `seconds` and `load` of one item, `goes` of a first turn by week. `arrivals[w]`: how many are first met in
-    week w. `waiting[w]`: how many of those met before the term have to come back by the end of week w, counted
-    up. `met`: how many were met before. `allowed[w]`: whether any of it may be played in that week.
+    week w. `waiting[w]`: how many of those met before the term have to come back by the end of week w,
+    counted up. `met`: how many were met before. `allowed[w]`: whether any of it may be played in that week.
     """
 
     exercise: int

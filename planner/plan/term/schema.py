@@ -1,7 +1,7 @@
 """The JSON Schema (draft 2020-12) of a term, generated from the types of `termplan.py` and the words below.
 
-`term.schema.json` beside this module is its output and what `planner schema --of term` prints; it is written again by
-`python -m planner.plan.term.schema`.
+`term.schema.json` beside this module is its output and what `planner schema --of term` prints; it is written
+again by `python -m planner.plan.term.schema`.
 """
 
 from __future__ import annotations
@@ -39,7 +39,8 @@ def term_schema() -> dict[str, Any]:
         "description": HEAD,
         "type": "object",
         "required": ["format", *body["required"]],
-        "properties": {"format": {"description": "name of this format", "const": FORMAT}} | body["properties"],
+        "properties": {"format": {"description": "name of this format", "const": FORMAT}}
+        | body["properties"],
         "$defs": {kind.__name__: {"description": _summary(kind)} | _record(kind) for kind in kinds},
     }
 

@@ -21,9 +21,10 @@ from planner.plan.term.termplan import (
 Words = str | tuple[str, dict[str, Any]]
 
 HEAD = (
-    f"One term of one player ({FORMAT}): every week of a curriculum laid out in days. Seconds are whole; dates are ISO"
-    " dates; load is minutes of playing x intensity (1 to 5); tempos are marks of the exercise's own beat. Every field is"
-    " always there. Fields may be added within this format; none is taken away or changed."
+    f"One term of one player ({FORMAT}): every week of a curriculum laid out in days. Seconds are whole;"
+    " dates are ISO dates; load is minutes of playing x intensity (1 to 5); tempos are marks of the"
+    " exercise's own beat. Every field is always there."
+    " Fields may be added within this format; none is taken away or changed."
 )
 _COMBINATION = "id of the combination: exercise/pattern/place, with /articulation where those are kept apart"
 _SHA = {"pattern": "^[0-9a-f]{64}$"}
@@ -49,7 +50,7 @@ FIELDS: Mapping[type, Mapping[str, Words]] = {
         "span_weeks": ("weeks within which what is kept up comes back", {"minimum": 1}),
         "free_share": ("share of the minutes that is promised to nothing", {"maximum": 1}),
         "rise_a_turn": "notches by which a turn is assumed to lift a combination in the weeks ahead",
-        "capacity": "turns that the minutes carry and that are asked for, in numbers and in one sentence, with the proof",
+        "capacity": "turns that the minutes carry and that are asked for, and the proof of the span",
         "certificate": "what is proven",
         "options": "changes that were tried where it does not fit",
         "solver": "cost, proven bound and status of the weeks as solved before any was laid out",
@@ -110,8 +111,8 @@ FIELDS: Mapping[type, Mapping[str, Words]] = {
         "met_before": "last day it was played before the term, null where it was not",
         "first_met": "day of its first turn, null where it was met before or never is",
         "turns": "days of its turns",
-        "longest_wait_days": "longest wait between turns and to the end, days lost to holidays left out",
-        "weeks_late": "weeks by which the first turn comes after its own week; to the end where it never comes",
+        "longest_wait_days": "longest wait between turns and to the end, without days lost to holidays",
+        "weeks_late": "weeks by which the first turn comes after its own week, or the end",
         "weeks_over_span": "weeks by which waits go beyond the span, added up",
     },
     TermExercise: {

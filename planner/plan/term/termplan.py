@@ -1,8 +1,8 @@
 """A finished term as frozen types, and the same as JSON (`planner.term/1`).
 
-Conventions: whole seconds; ISO dates; weeks of the curriculum count from 1, `iso_week` is the week of ISO 8601
-("2026-W53"); loads are play minutes x intensity; tempos are marks of the exercise's own beat. An item is one
-combination on one day, both goes together. No wall-clock figure anywhere.
+Conventions: whole seconds; ISO dates; weeks of the curriculum count from 1, `iso_week` is the week of ISO
+8601 ("2026-W53"); loads are play minutes x intensity; tempos are marks of the exercise's own beat. An item is
+one combination on one day, both goes together. No wall-clock figure anywhere.
 """
 
 from __future__ import annotations
@@ -56,9 +56,9 @@ class TermDay:
 class TermWeek:
     """One week: what is new in it, what comes back, what it takes, what it could not hold.
 
-    `items_carried`: items that its minutes carry. `in_work` are the combinations in work this week. `left`: promised and not laid out. `cuts`: turns that this
-    week sent back to the term because they could not be laid out in it. `pairs_missed`: exercises not met in a
-    key or on a position within two weeks.
+    `items_carried`: items that its minutes carry. `in_work` are the combinations in work this week. `left`:
+    promised and not laid out. `cuts`: turns that this week sent back to the term because they could not be
+    laid out in it. `pairs_missed`: exercises not met in a key or on a position within two weeks.
     """
 
     week: int
@@ -86,9 +86,9 @@ class TermWeek:
 class TermCombination:
     """One combination through the term.
 
-    `week`: its week in the curriculum; `meet_by`: the Sunday of that week, or of the first week with practice after
-    it (null where it was met before the term). `longest_wait_days` counts from turn to turn, and to the end of the
-    term, without days lost to holidays.
+    `week`: its week in the curriculum; `meet_by`: the Sunday of that week, or of the first week with practice
+    after it (null where it was met before the term). `longest_wait_days` counts from turn to turn, and to the
+    end of the term, without days lost to holidays.
     """
 
     combination: str
@@ -141,8 +141,8 @@ class Certificate:
     """What is proven of the term, counted on the days as they were laid out.
 
     `fits`: every combination met by its week and every span held. `met_by_week` of `to_meet`; `spans_held` of
-    `spans`; `cost` what is given up, `bound` the least any plan of these weeks gives up, `empty` what a term without
-    a turn would give up; `gap` is (cost - bound) over (empty - bound), 0 where nothing is given up.
+    `spans`; `cost` what is given up, `bound` the least any plan of these weeks gives up, `empty` what a term
+    without a turn would give up; `gap` is (cost - bound) over (empty - bound), 0 where nothing is given up.
     """
 
     fits: bool

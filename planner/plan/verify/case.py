@@ -20,6 +20,7 @@ from planner.plan.verify.days import DayFacts, day_facts, monday
 from planner.plan.verify.notes import Notes
 from planner.plan.verify.reckoning import PracticeDays, practice_days
 from planner.plan.verify.repertoire import Combination, repertoire
+from planner.plan.verify.term_dates import with_dates
 from planner.plan.weekplan import CombinationState, PlanDay, PlanItem, WeekPlan
 
 WEEK = 7
@@ -72,9 +73,10 @@ class Day:
 class Case:
     """Inputs, plan and what was recomputed.
 
-    `known` holds every combination of the curriculum, `playable` those of the week with what the plan says
-    of them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn,
-    `new_before` what was first met in the week of the day before it, `usual` the practice days of the whole calendar week, whatever part of it is planned.
+    `known` holds every combination of the curriculum, `playable` those of the week with what the plan says of
+    them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn,
+    `new_before` what was first met in the week of the day before it, `usual` the practice days of the whole
+    calendar week, whatever part of it is planned.
     """
 
     curriculum: Curriculum
@@ -125,6 +127,7 @@ def build(
     curriculum: Curriculum, player: Player, ratings: Sequence[Rating], plan: WeekPlan, notes: Notes
 ) -> Case:
     """Everything the rules need; the plan's seven dates have been checked."""
+    player = with_dates(player, curriculum)
     first = plan.first_day
     known = repertoire(curriculum, player)
     earlier = sorted((one for one in ratings if one.day < first), key=lambda one: (one.day, one.at))

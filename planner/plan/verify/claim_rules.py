@@ -4,8 +4,8 @@ Readings where the specification leaves room:
 - coverage: "wanted" are combinations with a turn_by inside the week or past; "met" are those of them with a
   turn in it; "left" names the others, each expected after the week or on no date;
 - the load of the day before must lie between what the slowest and the fastest tempos of the combinations
-  rated on it make, because their tempos of today cannot be told from the plan; it may count that day's warm-up,
-  own music and warm-down, and what was new in its week may have been played in two goes;
+  rated on it make, because their tempos of today cannot be told from the plan; it may count that day's
+  warm-up, own music and warm-down, and what was new in its week may have been played in two goes;
 - a rule in "rules" may give its cost; where turns do, all costs together are those of the week;
 - a last stage after "turns" and "value" may spend 0.3 % of the value; "turns" is minimised and every later
   stage but "value" too; a proven stage has its bound as its value.

@@ -1,8 +1,8 @@
 """The second road for a term: every rule recomputed over all of its weeks, without the solver or its problem.
 
-The weeks of a term are checked one by one as plans when it is made; this checks what no single week can show: rules
-from Sunday to Monday, spans over the whole term, what leads to what, holidays, the calendar, and the certificate.
-Dates only: a day is a date of the wall calendar, so a change of the clock takes nothing from it.
+The weeks of a term are checked one by one as plans when it is made; this checks what no single week can show:
+rules from Sunday to Monday, spans over the whole term, what leads to what, holidays, the calendar, and the
+certificate. Dates only: a day is a date of the wall calendar, so a change of the clock takes nothing from it.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ TERM_RULES: tuple[Rule, ...] = (
 def verify_term(
     curriculum: Curriculum, player: Player, ratings: Sequence[Rating], term: Mapping[str, Any]
 ) -> tuple[Breach, ...]:
-    """Every breach found in a term, given as the JSON object that is stored and printed; () for a sound one."""
+    """Every breach found in a term, given as the JSON object that is printed; () for a sound one."""
     found, faults = decode(TermPlan, term)
     wrong = [f"{path} {what}" for path, what in faults]
     if term.get("format") != FORMAT:

@@ -1,8 +1,8 @@
 """One term beside everything its rules are checked against, recomputed from the inputs once.
 
-Readings: days that cannot be practised are dates marked free and days whose limit leaves no minutes; a wait counts
-the days from one turn to the next without those of them that lie strictly between the two; the last wait of a
-combination ends with the last day of the term.
+Readings: days that cannot be practised are dates marked free and days whose limit leaves no minutes; a wait
+counts the days from one turn to the next without those of them that lie strictly between the two; the last
+wait of a combination ends with the last day of the term.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from planner.inputs.player import Player
 from planner.plan.term.termplan import TermDay, TermItem, TermPlan, TermWeek
 from planner.plan.verify.days import DayFacts, day_facts, not_practicable
 from planner.plan.verify.repertoire import Combination, repertoire
+from planner.plan.verify.term_dates import with_dates
 
 WEEK = 7
 
@@ -63,10 +64,9 @@ class TermCase:
         return [self.waited(begin, end) for begin, end in zip(marks, ends, strict=True)]
 
 
-def build_term(
-    curriculum: Curriculum, player: Player, ratings: Sequence[Rating], term: TermPlan
-) -> TermCase:
+def build_term(curriculum: Curriculum, player: Player, ratings: Sequence[Rating], term: TermPlan) -> TermCase:
     """Everything the rules need; the term's dates have been checked."""
+    player = with_dates(player, curriculum)
     earlier = sorted((one for one in ratings if one.day < term.first_day), key=lambda one: (one.day, one.at))
     last = {one.combination: one for one in earlier}
     earliest = min([term.first_day, *(one.day for one in last.values())])

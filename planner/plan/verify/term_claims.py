@@ -1,7 +1,7 @@
 """What a term claims: its calendar, first turns, spans over all its weeks, its certificate.
 
-Readings: what waited already when the term begins is to be met by the Sunday of its first week; a week without
-practice moves what is new in it to the first week with practice after it.
+Readings: what waited already when the term begins is to be met by the Sunday of its first week; a week
+without practice moves what is new in it to the first week with practice after it.
 """
 
 from __future__ import annotations
@@ -91,9 +91,7 @@ def _within(case: TermCase, one: Combination) -> bool:
     return one.part is not None and not one.reason and one.week <= case.curriculum.weeks
 
 
-def _facts(
-    case: TermCase, one: Combination, told: TermCombination
-) -> Iterator[tuple[str, object, object]]:
+def _facts(case: TermCase, one: Combination, told: TermCombination) -> Iterator[tuple[str, object, object]]:
     turns, before = case.turns.get(one.id, ()), case.last.get(one.id)
     waits = case.waits(one.id)
     span = WEEK * case.term.span_weeks
@@ -143,7 +141,9 @@ def certificate(case: TermCase) -> Iterator[Breach]:
         if found != right:
             yield Breach("certificate", None, f"{name} is {found}, should be {right}")
     if claim.cost < least:
-        yield Breach("certificate", None, f"cost {claim.cost} is less than the {least} of what is late or over")
+        yield Breach(
+            "certificate", None, f"cost {claim.cost} is less than the {least} of what is late or over"
+        )
     if not 1 <= case.term.span_weeks <= MOST_SPAN:
         yield Breach("certificate", None, f"a span of {case.term.span_weeks} weeks")
 

@@ -6,8 +6,9 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 
-from planner.plan.term.termplan import TermDay
+from planner.plan.term.termplan import TermDay, TermWeek
 from planner.plan.verify.breach import Breach
 from planner.plan.verify.day_rules import RANGE
 from planner.plan.verify.days import TWO_DAYS_SHARE, DayFacts, exact
@@ -25,7 +26,9 @@ def minutes(case: TermCase) -> Iterator[Breach]:
         music = sum(60 * piece.minutes for piece in facts.music)
         used = sum(item.seconds for item in day.items) + facts.warm_up + facts.warm_down + music
         if day.seconds_free != 60 * facts.free_minutes:
-            yield Breach("minutes", day.date, f"{day.seconds_free} s free, should be {60 * facts.free_minutes}")
+            yield Breach(
+                "minutes", day.date, f"{day.seconds_free} s free, should be {60 * facts.free_minutes}"
+            )
         if day.seconds_used != used:
             yield Breach("minutes", day.date, f"{day.seconds_used} s used, the items make {used}")
         if used > 60 * facts.free_minutes:
@@ -47,7 +50,9 @@ def items(case: TermCase) -> Iterator[Breach]:
         lasts = lasting(one, item.tempo, item.target, item.articulation, case.player.breath_seconds)
         play, pauses, _, _ = lasts.whole(lasts.rest)
         if item.play_seconds != item.goes * play or item.seconds < item.goes * (play + pauses):
-            yield Breach("items", day.date, f"{item.combination} lasts {item.seconds}, plays {item.play_seconds}")
+            yield Breach(
+                "items", day.date, f"{item.combination} lasts {item.seconds}, plays {item.play_seconds}"
+            )
         if abs(exact(item.load) - item.goes * lasts.load) > 2 * ROUNDED:
             yield Breach("items", day.date, f"{item.combination} weighs {item.load}")
 
@@ -61,7 +66,9 @@ def load(case: TermCase) -> Iterator[Breach]:
         if abs(exact(day.load_limit) - facts.limit) > ROUNDED:
             yield Breach("load", day.date, f"limit {day.load_limit}, should be {float(facts.limit):.3f}")
         if own > max(facts.limit, facts.fixed) + ROUNDED * (1 + len(day.items)):
-            yield Breach("load", day.date, f"load {float(own):.3f} over the limit of {float(facts.limit):.3f}")
+            yield Breach(
+                "load", day.date, f"load {float(own):.3f} over the limit of {float(facts.limit):.3f}"
+            )
 
 
 def _load(day: TermDay, facts: DayFacts) -> Fraction:
@@ -77,9 +84,12 @@ def two_days(case: TermCase) -> Iterator[Breach]:
             yield Breach("two days' load", other.date, f"{float(both):.3f} over {float(most):.3f}")
 
 
-def _running(case: TermCase):  # type: ignore[no-untyped-def]
-    days = list(case.days)
-    return zip(days, days[1:], strict=False)
+Told = tuple[TermWeek, TermDay, DayFacts]
+
+
+def _running(case: TermCase) -> Iterator[tuple[Told, Told]]:
+    """Every two days running, across the borders of weeks too."""
+    return pairwise(case.days)
 
 
 def once_a_day(case: TermCase) -> Iterator[Breach]:
@@ -91,7 +101,7 @@ def once_a_day(case: TermCase) -> Iterator[Breach]:
 
 
 def days_running(case: TermCase) -> Iterator[Breach]:
-    """What is kept up comes on no two days running, from Sunday to Monday neither, unless the shelf is small."""
+    """What is kept up comes on no two days running, also from Sunday to Monday; on a small shelf it may."""
     for (_, one, _), (week, other, _) in _running(case):
         if _small(case, week.week, week.items_carried, week.practice_days):
             continue
@@ -102,7 +112,9 @@ def days_running(case: TermCase) -> Iterator[Breach]:
 
 
 def _small(case: TermCase, week: int, items_carried: int, practice_days: int) -> bool:
-    shelf = sum(1 for one in case.known.values() if one.part is not None and not one.reason and one.week <= week)
+    shelf = sum(
+        1 for one in case.known.values() if one.part is not None and not one.reason and one.week <= week
+    )
     return shelf < SMALL_SHELF_DAYS * (items_carried // max(1, practice_days))
 
 
@@ -138,7 +150,9 @@ def scope(case: TermCase) -> Iterator[Breach]:
         if one is None or one.part is None:
             continue
         if one.reason or one.week > curriculum_week(case.player, day.date):
-            yield Breach("scope", day.date, f"{item.combination} is not in scope ({one.reason or 'too early'})")
+            yield Breach(
+                "scope", day.date, f"{item.combination} is not in scope ({one.reason or 'too early'})"
+            )
         elif not one.allowed(case.facts[day.date]):
             yield Breach("limits", day.date, f"{item.combination} lies outside a limit")
 
