@@ -19,7 +19,7 @@ from planner.need.days import practicable
 from planner.need.turns import turns_before
 from planner.plan.account import excluded
 from planner.plan.solve.term import SolvedTerm
-from planner.plan.term.problem import BROKEN, LATE, PAIR, PAIR_WEEKS, TermProblem, nothing_done
+from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, TermProblem, nothing_done
 from planner.plan.term.termplan import (
     Certificate,
     Option,
@@ -178,12 +178,12 @@ def _combination(laying: Laying, one: Combination, span_weeks: int) -> TermCombi
         first_met=first_met,
         turns=turns,
         longest_wait_days=max(waits, default=0),
-        weeks_late=0 if met_before else _weeks_late(shelf, own, turns),
+        weeks_behind=0 if met_before else _weeks_behind(shelf, own, turns),
         weeks_over_span=sum(math.ceil(max(0, wait - 7 * span_weeks) / 7) for wait in waits),
     )
 
 
-def _weeks_late(shelf: TermShelf, own: int, turns: Sequence[date]) -> int:
+def _weeks_behind(shelf: TermShelf, own: int, turns: Sequence[date]) -> int:
     """Weeks that end without it having been met, from its own on."""
     met = shelf.week_of(turns[0]) if turns else len(shelf.weeks)
     return max(0, met - own)
@@ -278,10 +278,10 @@ def _certificate(
     combinations: Sequence[TermCombination],
 ) -> Certificate:
     to_meet = [c for c in combinations if c.met_before is None]
-    in_time = [c for c in to_meet if not c.weeks_late]
+    in_time = [c for c in to_meet if not c.weeks_behind]
     spans = [c for c in combinations if c.met_before or c.first_met]
     held = [c for c in spans if not c.weeks_over_span]
-    cost = sum(LATE * c.weeks_late + BROKEN * c.weeks_over_span for c in combinations)
+    cost = sum(BEHIND * c.weeks_behind + BROKEN * c.weeks_over_span for c in combinations)
     cost += _pair_cost(problem, weeks)
     empty = nothing_done(problem)
     over = max(0, cost - solved.bound)

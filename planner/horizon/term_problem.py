@@ -132,7 +132,7 @@ def _group(
         load=math.ceil(1000 * sum((take.load for take in takes), Fraction(0)) / len(takes)),
         goes=goes,
         arrivals=tuple(new.count(week) for week in weeks),
-        waiting=tuple(sum(1 for due in back if due <= week) for week in weeks),
+        waiting=tuple(sum(1 for end in back if end <= week) for week in weeks),
         met=len(back),
         allowed=tuple(any(shelf.open_in(c, week) for c in members) for week in weeks),
     )

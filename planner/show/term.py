@@ -161,8 +161,9 @@ def certificate_lines(term: Term) -> Iterator[str]:
     span = term["span_weeks"]
     if sure["fits"]:
         yield (
-            f"Proven on every day laid out: all {sure['to_meet']} met by their week, all {sure['spans']}"
-            f" spans of {span} weeks held, minutes and load never over, {sure['weeks_checked']} weeks checked."
+            f"Proven on every day laid out: all {sure['to_meet']} met by their week,"
+            f" all {sure['spans']} spans of {span} weeks held, minutes and load never over."
+            f" Every rule was checked in {_number(sure['weeks_checked'])}."
         )
     else:
         yield from _not_kept(term)
@@ -176,29 +177,36 @@ def certificate_lines(term: Term) -> Iterator[str]:
 
 def _not_kept(term: Term) -> Iterator[str]:
     sure = term["certificate"]
-    late = [one for one in term["combinations"] if one["weeks_late"]]
+    behind = [one for one in term["combinations"] if one["weeks_behind"]]
     over = [one for one in term["combinations"] if one["weeks_over_span"]]
     yield (
         f"Does not fit: {sure['met_by_week']} of {sure['to_meet']} met by their week,"
         f" {sure['met']} by the end; {sure['spans_held']} of {sure['spans']} spans of"
-        f" {term['span_weeks']} weeks held. Minutes and load are never over; {sure['weeks_checked']} weeks checked."
+        f" {term['span_weeks']} weeks held. Minutes and load are never over; every rule was checked in"
+        f" {_number(sure['weeks_checked'])}."
     )
-    never = [one for one in late if not one["first_met"]]
+    never = [one for one in behind if not one["first_met"]]
     if never:
         yield f"Never met: {_named(never)}."
-    if len(late) > len(never):
-        yield f"Met later than their week: {_named([one for one in late if one['first_met']], late=True)}."
+    if len(behind) > len(never):
+        met = [one for one in behind if one["first_met"]]
+        yield f"Met later than their week: {_named(met, behind=True)}."
     if over:
         yield f"Waiting longer than the span: {_named(over)}."
 
 
-def _named(found: Sequence[Mapping[str, Any]], *, late: bool = False) -> str:
+def _named(found: Sequence[Mapping[str, Any]], *, behind: bool = False) -> str:
     names = [
-        clean(one["combination"]) + (f" ({one['weeks_late']} {_weeks(one['weeks_late'])})" if late else "")
+        clean(one["combination"])
+        + (f" ({one['weeks_behind']} {_weeks(one['weeks_behind'])})" if behind else "")
         for one in found[:SHOWN]
     ]
     more = f" and {len(found) - SHOWN} more" if len(found) > SHOWN else ""
     return ", ".join(names) + more
+
+
+def _number(weeks: int) -> str:
+    return "its one week" if weeks == 1 else f"all {weeks} weeks"
 
 
 def _weeks(number: int) -> str:
@@ -215,11 +223,8 @@ def _aloud(term: Term) -> Iterator[str]:
     yield f"Term: {heading(term)}"
     yield from facts(term, 0)
     for week in term["weeks"]:
-        yield (
-            f"Week {week['week']}, from {date_in_words(week['first_day'], year=False)}:"
-            f" {len(week['new'])} new, {len(week['returning'])} coming back,"
-            f" {round(week['seconds_used'] / 60)} of {round(week['seconds_free'] / 60)} min, load {week['load']:.0f} of {week['load_limit']:.0f}"
-        )
+        begins = date_in_words(week["first_day"], year=False)
+        yield f"Week {week['week']}, from {begins}: {', '.join(_week_sums(week))}"
     for one in term["exercises"]:
         told = [
             f"week {week['week']} {state}, {turns}"
@@ -291,10 +296,18 @@ def _week_facts(term: Term, week: Mapping[str, Any]) -> list[str]:
     return [
         instrument_name(term["instrument"]),
         _week_name(week["iso_week"]),
-        f"{len(week['new'])} new, {len(week['returning'])} coming back, {len(week['in_work'])} in work",
+        *_week_sums(week),
+        f"{len(week['in_work'])} in work",
+        *(pretty(note) for note in week["notes"]),
+    ]
+
+
+def _week_sums(week: Mapping[str, Any]) -> list[str]:
+    return [
+        f"{len(week['new'])} new",
+        f"{len(week['returning'])} coming back",
         f"{round(week['seconds_used'] / 60)} of {round(week['seconds_free'] / 60)} min",
         f"load {week['load']:.0f} of {week['load_limit']:.0f}",
-        *(pretty(note) for note in week["notes"]),
     ]
 
 

@@ -40,7 +40,7 @@ def promises_first(problem: WeekProblem) -> Turns:
 
 
 def open_promises(problem: WeekProblem, turns: Turns) -> tuple[str, ...]:
-    """The combinations whose promised turn is missing, or stands too late."""
+    """The combinations whose promised turn is missing, or stands after its span."""
     return tuple(
         w.name
         for w in problem.windows

@@ -1,8 +1,9 @@
 """The term as a mixed-integer program: whole turns a week for every line of combinations.
 
-Two solves: first what has to be given up (late first turns, broken spans, pairs not met), then the evenest
-term that gives up no more. HiGHS on one thread, ended by its gap or its nodes and never by the clock, so that
-the same term comes out again. Each rule is one function; its docstring is the sentence a teacher would say.
+Two solves: first what has to be given up (first turns after their week, broken spans, pairs not met), then
+the evenest term that gives up no more. HiGHS on one thread, ended by its gap or its nodes and never by the
+clock, so that the same term comes out again. Each rule is one function; its docstring is the sentence a
+teacher would say.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ import highspy
 import numpy as np
 from highspy._core import _Highs
 
-from planner.plan.term.problem import BROKEN, LATE, PAIR, PAIR_WEEKS, Tally, TermProblem, nothing_done
+from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, Tally, TermProblem, nothing_done
 
 GAP = 0.003
 """Of what a term without a turn would give up: finer takes seconds and moves less than a turn."""
@@ -27,7 +28,7 @@ NODES = 20
 TINY = 1e-6
 SHARE = 1000
 LEFT_OUT = 1000
-"""What a combination left out counts; how late it would come in decides between equals."""
+"""What a combination left out counts; the week it comes in decides between equals."""
 
 Terms = list[tuple[int, float]]
 
@@ -130,9 +131,9 @@ def turns(model: _Model, problem: TermProblem) -> None:
         for w in range(len(problem.rooms)):
             firsts = [(model.first[g, v], 1.0) for v in range(w + 1)]
             arrived = sum(group.arrivals[: w + 1])
-            late = model.variable(arrived, cost=LATE)
+            behind = model.variable(arrived, cost=BEHIND)
             model.asks[len(model.rows)] = ("first", g, w)
-            model.row([*firsts, (late, 1.0)], low=arrived, high=arrived)
+            model.row([*firsts, (behind, 1.0)], low=arrived, high=arrived)
             before = [(variable, -1.0) for variable, _ in firsts[:-1]]
             model.row([(model.back[g, w], 1.0), *before], high=group.met)
 

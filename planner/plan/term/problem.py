@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-LATE = 1000
+BEHIND = 1000
 """What it costs that a combination is not yet met, for each week after its own."""
 
 BROKEN = 500
@@ -117,7 +117,7 @@ def _group_cost(problem: TermProblem, g: int, tally: Tally) -> int:
     weeks = len(problem.rooms)
     cost = 0
     for w in range(weeks):
-        cost += LATE * (sum(group.arrivals[: w + 1]) - sum(first[: w + 1]))
+        cost += BEHIND * (sum(group.arrivals[: w + 1]) - sum(first[: w + 1]))
         cost += BROKEN * max(0, group.waiting[w] - sum(back[: w + 1]))
         end = problem.span_end[w]
         if end < weeks:

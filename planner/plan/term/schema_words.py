@@ -112,7 +112,7 @@ FIELDS: Mapping[type, Mapping[str, Words]] = {
         "first_met": "day of its first turn, null where it was met before or never is",
         "turns": "days of its turns",
         "longest_wait_days": "longest wait between turns and to the end, without days lost to holidays",
-        "weeks_late": "weeks by which the first turn comes after its own week, or the end",
+        "weeks_behind": "weeks by which the first turn comes after its own week, or the end",
         "weeks_over_span": "weeks by which waits go beyond the span, added up",
     },
     TermExercise: {
@@ -144,7 +144,7 @@ FIELDS: Mapping[type, Mapping[str, Words]] = {
         "days_over_load": ("days over their load", {"const": 0}),
         "weeks_laid_out": "weeks that hold all that is promised for them",
         "weeks_checked": "weeks whose plan passed the check of every rule",
-        "cost": "what is given up: 1000 a week late, 500 a week over the span, 100 a turn that pairs ask for",
+        "cost": "what is given up: 1000 a week behind, 500 a week over the span, 100 a turn for pairs",
         "bound": "the least that any plan of these weeks gives up",
         "empty": "what a term without a turn would give up",
         "gap": "(cost - bound) / (empty - bound), 0 where cost is not above bound",

@@ -99,7 +99,7 @@ class TermCombination:
     first_met: dt.date | None
     turns: tuple[dt.date, ...]
     longest_wait_days: int
-    weeks_late: int
+    weeks_behind: int
     weeks_over_span: int
 
 

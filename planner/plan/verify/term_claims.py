@@ -16,7 +16,7 @@ from planner.plan.verify.repertoire import Combination, curriculum_week
 from planner.plan.verify.term_case import WEEK, TermCase
 from planner.plan.verify.term_days import monday_of
 
-LATE = 1000
+BEHIND = 1000
 BROKEN = 500
 MOST_SPAN = 52
 
@@ -74,7 +74,7 @@ def _known_state(week: TermWeek, name: str) -> str:
 
 
 def combinations(case: TermCase) -> Iterator[Breach]:
-    """Every combination in reach is told of once, with its first turn, its waits and what is late or over."""
+    """Every combination in reach is told of once: its first turn, its waits, what is behind or over."""
     told = {one.combination: one for one in case.term.combinations}
     within = {one.id: one for one in case.known.values() if _within(case, one)}
     if set(told) != set(within) or len(told) != len(case.term.combinations):
@@ -103,7 +103,7 @@ def _facts(case: TermCase, one: Combination, told: TermCombination) -> Iterator[
     yield "longest_wait_days", told.longest_wait_days, max(waits, default=0)
     over = sum(math.ceil(max(0, wait - span) / WEEK) for wait in waits)
     yield "weeks_over_span", told.weeks_over_span, over
-    yield "weeks_late", told.weeks_late, 0 if before else _late(case, one, turns)
+    yield "weeks_behind", told.weeks_behind, 0 if before else _behind(case, one, turns)
 
 
 def meet_by(case: TermCase, one: Combination) -> dt.date:
@@ -113,7 +113,7 @@ def meet_by(case: TermCase, one: Combination) -> dt.date:
     return sundays[0] if sundays else case.term.last_day
 
 
-def _late(case: TermCase, one: Combination, turns: tuple[dt.date, ...]) -> int:
+def _behind(case: TermCase, one: Combination, turns: tuple[dt.date, ...]) -> int:
     met = monday_of(turns[0]) if turns else case.term.last_day + dt.timedelta(days=1)
     return max(0, (met - monday_of(meet_by(case, one))).days // WEEK)
 
@@ -123,9 +123,9 @@ def certificate(case: TermCase) -> Iterator[Breach]:
     claim, told = case.term.certificate, case.term.combinations
     to_meet = [one for one in told if one.met_before is None]
     spans = [one for one in told if one.met_before or one.first_met]
-    in_time = sum(1 for one in to_meet if not one.weeks_late)
+    in_time = sum(1 for one in to_meet if not one.weeks_behind)
     held = sum(1 for one in spans if not one.weeks_over_span)
-    least = sum(LATE * one.weeks_late + BROKEN * one.weeks_over_span for one in told)
+    least = sum(BEHIND * one.weeks_behind + BROKEN * one.weeks_over_span for one in told)
     for name, found, right in (
         ("to_meet", claim.to_meet, len(to_meet)),
         ("met_by_week", claim.met_by_week, in_time),
@@ -142,7 +142,7 @@ def certificate(case: TermCase) -> Iterator[Breach]:
             yield Breach("certificate", None, f"{name} is {found}, should be {right}")
     if claim.cost < least:
         yield Breach(
-            "certificate", None, f"cost {claim.cost} is less than the {least} of what is late or over"
+            "certificate", None, f"cost {claim.cost} is less than the {least} of what is behind or over"
         )
     if not 1 <= case.term.span_weeks <= MOST_SPAN:
         yield Breach("certificate", None, f"a span of {case.term.span_weeks} weeks")
