@@ -64,12 +64,14 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back the last thing written to the diary: one rate or one import. Nothing is destroyed."""
+    """Take back the last thing written: one rate, one import, one pin or unpin. Nothing is destroyed."""
+    from planner.diary.pins import undo_pins
     from planner.diary.store import Diary
 
     place = desk(player, None, diary)
     with Diary.open(place.data, place.clock) as book:
-        taken = book.undo(place.player_id)
+        last = book.last_batch(place.player_id)
+        taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)
     for line in (*book.damaged, *book.warnings):
         say(line)
     put(f"Taken back: {taken}." if taken else "There is nothing to take back.")

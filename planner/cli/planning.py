@@ -5,17 +5,21 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+import typer
+
 from planner.cli.desk import Desk
+from planner.cli.run import STOPPED, say
+from planner.diary.pins import pins
 from planner.diary.plans import load_plan, load_term, save_plan, term_name
-from planner.errors import CannotWrite, DiaryTrouble, PlannerError
+from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.follow import Missed, missed_days
-from planner.horizon.stored import input_digests, still_holds
+from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
@@ -54,17 +58,34 @@ def standing_plan(place: Desk) -> Standing:
     """The stored plan of the day while it holds; else one from that day to Sunday, made, checked, stored."""
     stored = load_plan(place.data, place.player_id, place.day)
     files = input_files(place)
-    noticed: tuple[Missed, ...] = ()
-    if stored:
-        noticed = missed_days(stored, place.data, place.player_id, place.day, place.clock)
-        if not noticed and _stands(stored, files, place):
-            return Standing(stored, interrupted=False)
-    return replace(new_plan(place, files, stored, place.day), noticed=noticed)
+    fixed = pins(place.data, place.player_id, say)
+    if not stored:
+        return new_plan(place, files, None, place.day)
+    noticed = missed_days(stored, place.data, place.player_id, place.day, place.clock)
+    causes = what_changed(stored, files, place.data, place.player_id, place.day, place.monday, fixed)
+    causes += _another_term(stored, place)
+    if not causes and not noticed:
+        return Standing(stored, interrupted=False)
+    found = new_plan(place, files, stored, place.day)
+    if causes and not found.interrupted:
+        _say_changes(stored, found.plan, causes)
+    return replace(found, noticed=noticed)
 
 
-def _stands(stored: Mapping[str, Any], files: Mapping[str, Path], place: Desk) -> bool:
-    same_term = stored["made_with"].get("term", "") == term_name(place.data, place.player_id)
-    return same_term and still_holds(stored, files, place.data, place.player_id, place.day, place.monday)
+def _another_term(stored: Mapping[str, Any], place: Desk) -> tuple[str, ...]:
+    """Whether another term stands than the one the plan was made beside, as a cause for a new plan."""
+    same = stored["made_with"].get("term", "") == term_name(place.data, place.player_id)
+    return () if same else ("the term",)
+
+
+def _say_changes(before: Mapping[str, Any], after: Mapping[str, Any], causes: Sequence[str]) -> None:
+    """That the plan that stood was replaced, and how much of it moved, on standard error."""
+    from planner.plan.difference import difference
+    from planner.show.changes import changes_line
+
+    found = difference(before, after)
+    if not found.is_nothing:
+        say(changes_line(found.counts, causes))
 
 
 def new_plan(
@@ -83,8 +104,13 @@ def new_plan(
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
-        request = _request(place, files, last_plan, first_day, minutes)
-        plan = plan_week(request, Limits(), Progress().say, stop)
+        request = request_for(place, files, last_plan, first_day, minutes)
+        try:
+            plan = plan_week(request, Limits(), Progress().say, stop)
+        except DoesNotFit as clash:
+            from planner.horizon.ways_out import with_ways_out
+
+            raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
     try:
@@ -108,13 +134,14 @@ def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ..
     return ratings, _ratings_from(place, bool(ratings))
 
 
-def _request(
+def request_for(
     place: Desk,
     files: Mapping[str, Path],
     last_plan: Mapping[str, Any] | None,
     first_day: date,
-    minutes: int | None,
+    minutes: int | None = None,
 ) -> Any:
+    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included."""
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
     from planner.inputs.read import read_curriculum
@@ -134,6 +161,7 @@ def _request(
         last_plan=last_plan,
         promise=_promise(place, files, player, first_day),
         term=term_name(place.data, place.player_id),
+        pins=pins(place.data, place.player_id),
     )
 
 
@@ -164,6 +192,18 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
     today = SpecialDate("short", day, day, f"{minutes} minutes today", minutes)
     return replace(player, dates=(*others, today))
+
+
+def end(standing: Standing) -> None:
+    """What is said at the end of every command that planned; its exit code where the planning was stopped."""
+    solver = standing.plan["solver"]
+    if standing.unsaved is not None:
+        raise standing.unsaved
+    if standing.interrupted:
+        say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
+        raise typer.Exit(STOPPED)
+    if solver["stopped_by"] == "clock":
+        say("this plan was cut by the clock on a slow machine; on another run it may differ")
 
 
 class Progress:

@@ -1,1 +1,1 @@
-"""What leaves the program in open formats: tables and calendars. Pure functions from JSON values to text."""
+"""What other programs read: MusicXML, MIDI, a click as WAV, iCalendar, CSV."""

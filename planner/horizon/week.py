@@ -12,9 +12,11 @@ from fractions import Fraction
 from typing import Any
 
 from planner import __version__
+from planner.diary.pins import Pin
 from planner.diary.rating import Rating
-from planner.errors import Refused
+from planner.errors import DoesNotFit, Refused
 from planner.horizon.follow import Promise, still_open
+from planner.horizon.pinned import clash_of
 from planner.inputs.calendar import in_term
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
@@ -39,10 +41,11 @@ BREACHES_SHOWN = 3
 class Request:
     """What a week is made from.
 
-    Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan` is
-    the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that count,
-    `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties. `promise` is
-    what the term asks of this week, `term` the name of the stored term, "" where there is none.
+    Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan`
+    is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
+    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties. Of `pins`
+    those of the days planned count. `promise` is what the term asks of this week, `term` the name of the
+    stored term, "" where there is none.
     """
 
     curriculum: Curriculum
@@ -56,6 +59,7 @@ class Request:
     ratings_from: str
     last_plan: Mapping[str, Any] | None
     seed: int = 0
+    pins: tuple[Pin, ...] = ()
     promise: Promise | None = None
     term: str = ""
 
@@ -71,11 +75,20 @@ def plan_week(
     progress("reading the diary")
     week, shelf = week_of(request)
     problem = week_problem(week)
+    pins_can_stand(week, problem, shelf)
     solved = solve_week(problem, limits, progress, stop)
     plan = plan_from(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
     return plan
+
+
+def pins_can_stand(week: Week, problem: WeekProblem, shelf: Scope) -> None:
+    """Raise DoesNotFit where a pin clashes with a rule or with another pin: it is named with the numbers."""
+    clash = clash_of(week, problem, shelf)
+    if clash is not None:
+        last = clash.pins[-1]
+        raise DoesNotFit(clash.message, f"planner unpin {last.combination} {last.day.isoformat()}")
 
 
 def checked(
@@ -109,7 +122,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
         days=week_facts(player, first, last),
         before=day_before(request, shelf, estimates, ratings),
         last_turns=_last_turns(request),
-        pins=frozenset(),
+        pins=frozenset((pin.combination, pin.day) for pin in request.pins if first <= pin.day <= last),
         seed=request.seed,
         promised=_promised(request, wanted),
     )
@@ -207,7 +220,9 @@ def plan_from(request: Request, week: Week, shelf: Scope, problem: WeekProblem, 
         combinations=tuple(_state(wish) for wish in week.wishes),
         pairs=(),
         excluded=excluded(shelf),
-        pins=(),
+        pins=tuple(
+            Pin(day, name).to_json() for name, day in sorted(week.pins, key=lambda pin: (pin[1], pin[0]))
+        ),
         before={
             "date": week.before.date,
             "load": round(float(week.before.load), 3),

@@ -44,7 +44,7 @@ THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.term.pro
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),
     "highspy": ("planner.plan.solve",),
-    "numpy": ("planner.need", "planner.plan.solve"),
+    "numpy": ("planner.need", "planner.plan.solve", "planner.simulate", "planner.exports"),
     "scipy": ("planner.need",),
     "pandas": ("planner.diary", "planner.need", "planner.horizon", "planner.show"),
     "sqlalchemy": ("planner.diary",),
@@ -53,9 +53,10 @@ HOMES: dict[str, tuple[str, ...]] = {
     "pydantic_core": ("planner.inputs",),
     "tree_sitter": ("planner.inputs",),
     "tree_sitter_toml": ("planner.inputs",),
+    "icalendar": ("planner.exports",),
+    "mido": ("planner.exports",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
-    "icalendar": ("planner.exports",),
 }
 
 # The facts of the trade know neither files nor the clock nor chance.

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.plan.problem import Turns, WeekProblem, soft_cost, value
-from planner.plan.solve.draft import draft, filled
+from planner.plan.solve.draft import draft, filled_up
 from planner.plan.solve.stages import Limits, Solved, StageResult, solve_week
 
 
@@ -36,7 +36,7 @@ def promises_first(problem: WeekProblem) -> Turns:
         candidate if c in names else replace(candidate, days=())
         for c, candidate in enumerate(problem.candidates)
     )
-    return filled(problem, draft(replace(problem, candidates=only, windows=alone)))
+    return filled_up(problem, draft(replace(problem, candidates=only, windows=alone)))
 
 
 def open_promises(problem: WeekProblem, turns: Turns) -> tuple[str, ...]:
