@@ -58,6 +58,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
         "import-figure": Command(
             "planner.cli.import_figure:import_figure", "bars of a score become an exercise"
         ),
+        "gaps": Command("planner.cli.gaps:gaps", "what a curriculum never touches, and what would close it"),
         "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
         "diary": Command(
             "planner.cli.diary:diary_app",
