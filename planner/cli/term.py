@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -38,6 +38,10 @@ def term(
     csv: Annotated[bool, typer.Option("--csv", help="Every turn as a line of a table.")] = False,
     ics: Annotated[bool, typer.Option("--ics", help="The days as a calendar (iCalendar).")] = False,
     plain: Annotated[bool, PLAIN] = False,
+    school_class: Annotated[
+        str | None, typer.Option("--class", help="A class profile instead of a player: its file.")
+    ] = None,
+    pupil: Annotated[str | None, typer.Option("--pupil", help="One pupil of the class.")] = None,
     diary: Annotated[str | None, DIARY] = None,
 ) -> None:
     r"""The term: which week meets what, what comes back, and whether all of it fits.
@@ -46,18 +50,47 @@ def term(
     planner term
     planner term --week 5
     planner term --starts 2026-09-07 --fresh --ics > term.ics
+    planner term --class first-years.toml --pupil cornets
     """
     if sum((json, csv, ics)) > 1:
         raise UsageError("--json, --csv and --ics are three ways of printing one term", "ask for one of them")
+    if school_class is not None:
+        from planner.cli.term_class import term_of_class
+
+        term_of_class(
+            school_class,
+            pupil,
+            day,
+            starts,
+            Wanted(week, tempos=tempos, json=json, csv=csv, ics=ics, plain=plain),
+        )
+        return
     place = desk(player, day, diary)
     if back:
         _back(place)
         return
     found = _standing(place, starts, fresh=fresh, again=again, quiet=json or csv or ics)
-    if json or csv or ics:
-        put(_data(found, json=json, csv=csv))
+    print_term(found, place.day, Wanted(week, tempos=tempos, json=json, csv=csv, ics=ics, plain=plain))
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which view of a term is asked for."""
+
+    week: int | None
+    tempos: bool
+    json: bool
+    csv: bool
+    ics: bool
+    plain: bool
+
+
+def print_term(found: Mapping[str, Any], day: date, wanted: Wanted) -> None:
+    """A term on standard output, in the view that is asked for."""
+    if wanted.json or wanted.csv or wanted.ics:
+        put(_data(found, json=wanted.json, csv=wanted.csv))
     else:
-        _show(found, place, week, tempos=tempos, plain=plain)
+        _show(found, day, wanted.week, tempos=wanted.tempos, plain=wanted.plain)
 
 
 def _back(place: Desk) -> None:
@@ -143,7 +176,7 @@ def _data(found: Mapping[str, Any], *, json: bool, csv: bool) -> str:
     return term_calendar(found)
 
 
-def _show(found: Mapping[str, Any], place: Desk, week: int | None, *, tempos: bool, plain: bool) -> None:
+def _show(found: Mapping[str, Any], day: date, week: int | None, *, tempos: bool, plain: bool) -> None:
     from planner.show.term import tempo_text, term_text, week_detail_text
 
     look = screen()
@@ -156,7 +189,7 @@ def _show(found: Mapping[str, Any], place: Desk, week: int | None, *, tempos: bo
             raise UsageError(f"this term has no week {week}", f"its weeks are {numbers[0]} to {numbers[-1]}")
         put(week_detail_text(found, week, **how))
     else:
-        put(term_text(found, week=week_number(found, place.day), **how))
+        put(term_text(found, week=week_number(found, day), **how))
 
 
 def week_number(found: Mapping[str, Any], day: date) -> int:

@@ -5,6 +5,7 @@ Curriculum + Player -> TermShelf -> TermProblem -> Tally -> weeks laid out and c
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -14,8 +15,8 @@ from planner.errors import Refused, UsageError
 from planner.horizon.term_account import account
 from planner.horizon.term_layout import Laying
 from planner.horizon.term_options import options
-from planner.horizon.term_problem import FREE_SHARE, Costed, costed, last_met, term_problem
-from planner.horizon.term_request import Granted, TermRequest
+from planner.horizon.term_problem import FREE_SHARE, Costed, costed, floor_problem, last_met, term_problem
+from planner.horizon.term_request import Granted, Proven, TermRequest
 from planner.horizon.term_shelf import TermShelf, term_shelf
 from planner.horizon.week import Request
 from planner.inputs.calendar import in_term
@@ -52,10 +53,19 @@ def plan_term(
     laying = laid_out(costs, request, granted, solved, progress)
     progress("trying what would help")
     tried = () if not try_options else options(costs, granted.fits)
-    term = account(laying, request, granted, solved, room | {"proof": granted.proof}, tried).to_json()
+    proven = Proven(room | {"proof": granted.proof}, _floor(costs, granted))
+    term = account(laying, request, granted, solved, proven, tried).to_json()
     progress("checking")
     check_term(request, term)
     return term
+
+
+def _floor(costs: Costed, granted: Granted) -> int:
+    """The least that any plan of these weeks gives up."""
+    if granted.fits:
+        return 0
+    last = last_met(turns_before(costs.shelf.ratings, costs.shelf.first_day))
+    return math.floor(least_cost_bound(floor_problem(costs, last, granted.weeks)))
 
 
 def ready(request: TermRequest) -> Costed:

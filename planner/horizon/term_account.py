@@ -11,7 +11,7 @@ from typing import Any
 
 from planner.brass.tempo import MARKS, nearest_mark
 from planner.horizon.term_layout import LaidOut, Laying
-from planner.horizon.term_request import Granted, TermRequest, versions
+from planner.horizon.term_request import Granted, Proven, TermRequest, versions
 from planner.horizon.term_shelf import RISE_A_TURN, TermShelf
 from planner.inputs.curriculum import Exercise
 from planner.need.combinations import Combination
@@ -38,7 +38,7 @@ def account(
     request: TermRequest,
     granted: Granted,
     solved: SolvedTerm,
-    room: Mapping[str, Any],
+    proven: Proven,
     tried: tuple[Option, ...],
 ) -> TermPlan:
     """The term as it is stored and printed."""
@@ -64,8 +64,8 @@ def account(
         span_weeks=granted.weeks,
         free_share=float(granted.free),
         rise_a_turn=RISE_A_TURN,
-        capacity=room,
-        certificate=_certificate(laying, granted.problem, solved, weeks, combinations),
+        capacity=proven.capacity,
+        certificate=_certificate(laying, granted.problem, proven.floor, weeks, combinations),
         options=tried,
         solver={
             "cost": solved.cost,
@@ -273,7 +273,7 @@ def _state_of(items: Sequence[TermItem]) -> str:
 def _certificate(
     laying: Laying,
     problem: TermProblem,
-    solved: SolvedTerm,
+    floor: int,
     weeks: Sequence[TermWeek],
     combinations: Sequence[TermCombination],
 ) -> Certificate:
@@ -284,7 +284,7 @@ def _certificate(
     cost = sum(BEHIND * c.weeks_behind + BROKEN * c.weeks_over_span for c in combinations)
     cost += _pair_cost(problem, weeks)
     empty = nothing_done(problem)
-    over = max(0, cost - solved.bound)
+    over = max(0, cost - floor)
     return Certificate(
         fits=len(in_time) == len(to_meet) and len(held) == len(spans),
         to_meet=len(to_meet),
@@ -297,9 +297,9 @@ def _certificate(
         weeks_laid_out=sum(1 for w in weeks if not w.left),
         weeks_checked=len(laying.weeks),
         cost=cost,
-        bound=solved.bound,
+        bound=floor,
         empty=empty,
-        gap=round(over / max(1, empty - solved.bound), 4) if over else 0.0,
+        gap=round(over / max(1, empty - floor), 4) if over else 0.0,
     )
 
 

@@ -16,9 +16,10 @@ from fractions import Fraction
 from planner.brass.tempo import SET_UP_SECONDS
 from planner.horizon.term_shelf import TermDays, TermShelf
 from planner.need.capacity import IN_WORK_EVERY, TWO_DAYS, USUAL_SET_UPS, in_work_places, next_take
+from planner.need.clean_tempo import CleanTempo
 from planner.need.combinations import Combination
 from planner.need.days import practicable
-from planner.need.targets import Take
+from planner.need.targets import Take, take_of
 from planner.need.turns import Turns, turns_before
 from planner.need.weigh import MOST_NEW_IN_TWO_GOES
 from planner.plan.build import HEAVY_FAMILY
@@ -223,6 +224,47 @@ def _pair_turns(shelf: TermShelf, members: Sequence[Combination], week: int) -> 
     if not have:
         return 0
     return len(set().union(*have)) * len(have) // sum(map(len, have))
+
+
+def floor_problem(costs: Costed, last: Mapping[str, date], span_weeks: int) -> TermProblem:
+    """The term as nobody could beat it: what its linear bound gives up, every plan of these weeks gives up.
+
+    Items at the shortest of today's tempo and the goal's, first turns in one go, nothing in work, nothing left
+    free, no set-up, the load of every day to its limit.
+    """
+    whole = term_problem(costs, last, 0, span_weeks=span_weeks, free=Fraction(0))
+    lines = zip(whole.groups, costs.lines, strict=True)
+    weeks = costs.shelf.weeks
+    return replace(
+        whole,
+        groups=tuple(_shortest(costs, group, line) for group, line in lines),
+        rooms=tuple(_widest(room, days) for room, days in zip(whole.rooms, weeks, strict=True)),
+    )
+
+
+def _widest(room: TermWeekRoom, days: TermDays) -> TermWeekRoom:
+    return replace(
+        room,
+        seconds=sum(day.available_seconds for day in days.practice),
+        load=math.ceil(1000 * sum((day.load_room for day in days.practice), Fraction(0))),
+        new_seconds=sum(day.available_seconds for day in days.practice if day.allows_new),
+    )
+
+
+def _shortest(costs: Costed, group: Group, line: Line) -> Group:
+    player, takes = costs.shelf.player, []
+    for combination in line.combinations:
+        takes.append(costs.takes[combination.id])
+        for word in combination.articulations:
+            clean = costs.shelf.estimates.at(combination.id, word)
+            there = CleanTempo(max(0.0, clean.mean), clean.sd)
+            takes += [take_of(combination, word, one, player, cautious=False) for one in (clean, there)]
+    return replace(
+        group,
+        seconds=min(take.seconds for take in takes),
+        load=math.floor(1000 * min(take.load for take in takes)),
+        goes=tuple(1 for _ in group.goes),
+    )
 
 
 def last_met(ratings: Mapping[str, Turns]) -> dict[str, date]:

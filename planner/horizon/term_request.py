@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from planner import __version__
 from planner.diary.rating import Rating
@@ -38,6 +39,14 @@ class Granted:
     free: Fraction
     problem: TermProblem
     proof: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proven:
+    """What the minutes carry in words and numbers with the proof of the span, and the least given up."""
+
+    capacity: Mapping[str, Any]
+    floor: int
 
 
 def versions() -> dict[str, str]:

@@ -50,7 +50,7 @@ def _lines(title: str, found: Sequence[Gaps]) -> Iterator[str]:
 
 def _singles(one: Gaps) -> Iterator[str]:
     for kind in KINDS:
-        names = [word(touch, one.instrument) for touch in one.singles if touch[0] == kind]
+        names = [_short(touch, one.instrument) for touch in one.singles if touch[0] == kind]
         if names:
             yield f"No exercise touches the {MANY[kind] if len(names) > 1 else kind} {', '.join(names)}."
     if not one.singles:
@@ -85,6 +85,11 @@ def _where(best: Best) -> str:
     if best.starts:
         return f"{best.meter}, from positions {', '.join(map(str, best.starts))}"
     return f"{best.meter}, in all {len(best.keys)} keys"
+
+
+def _short(touch: Touch, instrument: str) -> str:
+    """The same without its kind, for a list of one kind."""
+    return word(touch, instrument).removeprefix(f"{touch[0]} ")
 
 
 def word(touch: Touch, instrument: str) -> str:
