@@ -23,7 +23,7 @@ LOWEST, HIGHEST = 2, 8
 WIDTHS = (2, 3, 4)
 STARTS = (1, 3, 5)
 MINOR_TONICS = range(-4, 8)
-"""Tonics of the twelve minor keys on the line of fifths, from A flat to C sharp: none needs a double sign more."""
+"""Tonics of the twelve minor keys on the line of fifths, from A flat to C sharp."""
 
 CYCLE = 3
 DEGREES = {

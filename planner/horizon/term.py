@@ -31,6 +31,8 @@ BREACHES_SHOWN = 3
 SMALLER_SHARES = (Fraction(1, 8), Fraction(0))
 """What is left free where a quarter is too much, tried one after the other."""
 
+TINY_SHARE = 1e-6
+
 Tell = Callable[[str], None]
 
 
@@ -129,17 +131,25 @@ def grant(costs: Costed, own: int | None) -> Granted:
 
 
 def _without_a_free_quarter(costs: Costed, spans: tuple[int, ...], longest: float) -> Granted:
-    open_ = longest / max(1, nothing_done(_problem(costs, spans[-1], FREE_SHARE)))
-    proof = (
-        f"no span up to {spans[-1]} weeks fits with a quarter left free: even with fractions of turns"
-        f" {open_:.1%} of what is asked for stays open"
-    )
+    """The term that leaves less than a quarter free: an eighth where everything fits then, else nothing."""
+    share = longest / max(1, nothing_done(_problem(costs, spans[-1], FREE_SHARE)))
     for free in SMALLER_SHARES:
         least = least_cost_bound(_problem(costs, spans[-1], free))
         if least < 1 or free == 0:
             weeks = _smallest_span(costs, spans, free, least)
-            return Granted(weeks, False, free, _problem(costs, weeks, free), proof)
+            return Granted(weeks, False, free, _problem(costs, weeks, free), _no_quarter(weeks, free, share))
     raise AssertionError("the last share is 0")
+
+
+def _no_quarter(weeks: int, free: Fraction, share: float) -> str:
+    """Why the term leaves less than a quarter free."""
+    left = "an eighth" if free else "nothing"
+    if share < TINY_SHARE:
+        return f"every {weeks} weeks with {left} left free; with a quarter left free no term was found"
+    return (
+        f"every {weeks} weeks with {left} left free; with a quarter left free no span fits: even with"
+        f" fractions of turns {share:.1%} of what is asked for stays open"
+    )
 
 
 def _smallest_span(costs: Costed, spans: tuple[int, ...], free: Fraction, least: float) -> int:

@@ -174,13 +174,17 @@ def _room(costs: Costed, last: Mapping[str, date], week: int, free: Fraction) ->
     set_ups = SET_UP_SECONDS * min(player.blocks_a_day, USUAL_SET_UPS)
     new = sum(max(0, day.available_seconds - set_ups) for day in days.practice if day.allows_new)
     block = 60 * player.minutes_a_block
+    heavy = _apart([day.allows_range and day.most_blocks > 0 for day in days.facts])
     return TermWeekRoom(
         practice_days=sum(1 for day in days.practice if day.most_blocks),
         seconds=max(0, math.floor((1 - free) * seconds - in_work * costs.item_seconds)),
         load=max(0, math.floor(1000 * ((1 - free) * load - in_work * costs.item_load))),
         new_seconds=new,
-        heavy_seconds=block * _apart([day.allows_range and day.most_blocks > 0 for day in days.facts]),
+        heavy_seconds=block * heavy,
         exercise_seconds=block * practice,
+        block_seconds=block,
+        blocks=math.floor((1 - free) * sum(day.most_blocks for day in days.practice)),
+        heavy_blocks=heavy,
     )
 
 
@@ -227,10 +231,10 @@ def _pair_turns(shelf: TermShelf, members: Sequence[Combination], week: int) -> 
 
 
 def floor_problem(costs: Costed, last: Mapping[str, date], span_weeks: int) -> TermProblem:
-    """The term as nobody could beat it: what its linear bound gives up, every plan of these weeks gives up.
+    """The term as nobody could beat it: its linear bound holds for every plan of the weeks.
 
-    Items at the shortest of today's tempo and the goal's, first turns in one go, nothing in work, nothing left
-    free, no set-up, the load of every day to its limit.
+    Items at the shortest of today's tempo and the goal's, first turns in one go, nothing in work, nothing
+    left free, no set-up, the load of every day to its limit.
     """
     whole = term_problem(costs, last, 0, span_weeks=span_weeks, free=Fraction(0))
     lines = zip(whole.groups, costs.lines, strict=True)

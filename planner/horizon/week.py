@@ -25,7 +25,7 @@ from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope
 from planner.need.days import playing_load, week_facts
 from planner.need.weigh import Wish, pairs_of, wishes
-from planner.plan.account import coverage, excluded, rule_account
+from planner.plan.account import coverage, excluded, rule_account, term_rule
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
 from planner.plan.layout import lay_out
 from planner.plan.problem import WeekProblem
@@ -210,7 +210,7 @@ def plan_from(request: Request, week: Week, shelf: Scope, problem: WeekProblem, 
         diary_digest=request.diary_digest,
         ratings_from=request.ratings_from,
         capacity=_capacity(week.capacity),
-        rules=_rules(week, problem, solved),
+        rules=_rules(request, week, problem, solved),
         solver={
             "stages": tuple(Stage(s.goal, s.value, s.bound, s.status) for s in solved.stages),
             "work": solved.work,
@@ -233,8 +233,11 @@ def plan_from(request: Request, week: Week, shelf: Scope, problem: WeekProblem, 
     )
 
 
-def _rules(week: Week, problem: WeekProblem, solved: Solved) -> dict[str, Any]:
+def _rules(request: Request, week: Week, problem: WeekProblem, solved: Solved) -> dict[str, Any]:
+    """The account of every rule; a week that follows a term says so even where nothing was promised."""
     rules = rule_account(problem, solved.turns)
+    if request.promise is not None:
+        rules.setdefault("term", term_rule((), 0, 0))
     if "term" in rules:
         rules["term"]["parameters"]["span_weeks"] = week.capacity.granted_weeks
     return rules

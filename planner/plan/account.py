@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -89,14 +89,20 @@ def rule_account(problem: WeekProblem, turns: Turns) -> dict[str, dict[str, Any]
         }
     promised = [problem.candidates[w.candidates[0]].id for w in problem.windows if w.kind == "term"]
     if promised:
-        account["term"] = {
-            "hard": False,
-            "broken": broken["term"],
-            "cost": cost["term"],
-            "sentence": TERM_SENTENCE,
-            "parameters": {"each": PROMISED, "turns": promised},
-        }
+        account["term"] = term_rule(promised, broken["term"], cost["term"])
     return account
+
+
+def term_rule(promised: Sequence[str], broken: int, cost: int) -> dict[str, Any]:
+    """How a week that follows a term stands to it."""
+    parameters = {"each": PROMISED, "turns": list(promised)}
+    return {
+        "hard": False,
+        "broken": broken,
+        "cost": cost,
+        "sentence": TERM_SENTENCE,
+        "parameters": parameters,
+    }
 
 
 def coverage(week: Week, turns: Turns) -> dict[str, Any]:

@@ -168,6 +168,14 @@ def certificate_lines(term: Term) -> Iterator[str]:
     else:
         yield from _not_kept(term)
     yield f"The span: {clean(term['capacity']['proof'])}."
+    missed = [(week["pairs_missed"], week["week"]) for week in term["weeks"] if week["pairs_missed"]]
+    if missed:
+        most, week = max(missed)
+        count = sum(number for number, _ in missed)
+        yield (
+            f"An exercise misses one of its keys or positions for two weeks {count} times,"
+            f" most of them in week {week} ({most})."
+        )
     if sure["cost"]:
         yield (
             f"Another term might give up at most {100 * sure['gap']:.1f} % less"
@@ -215,6 +223,8 @@ def _weeks(number: int) -> str:
 
 def option_lines(term: Term) -> Iterator[str]:
     """What would make it fit, each tried."""
+    if term["options"]:
+        yield "What would leave a quarter of the minutes free for what needs it most, tried week by week:"
     for option in term["options"]:
         yield clean(option["sentence"])
 

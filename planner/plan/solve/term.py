@@ -27,6 +27,9 @@ EVEN_GAP = 0.03
 NODES = 20
 TINY = 1e-6
 SHARE = 1000
+BLOCK = 1.0
+"""What a block counts beside a thousandth of the fullest week: few blocks leave room for the days."""
+
 LEFT_OUT = 1000
 """What a combination left out counts; the week it comes in decides between equals."""
 
@@ -44,6 +47,7 @@ class _Model:
     rows: list[tuple[Terms, float, float]] = field(default_factory=list)
     first: dict[tuple[int, int], int] = field(default_factory=dict)
     back: dict[tuple[int, int], int] = field(default_factory=dict)
+    block: dict[tuple[int, int], int] = field(default_factory=dict)
     asks: dict[int, tuple[str, int, int]] = field(default_factory=dict)
     """Rows that ask for turns of a group: by the row, "first" or "back", the group, the week."""
 
@@ -126,8 +130,8 @@ def turns(model: _Model, problem: TermProblem) -> None:
     for g, group in enumerate(problem.groups):
         for w in range(len(problem.rooms)):
             open_ = group.allowed[w] and problem.rooms[w].practice_days > 0
-            model.first[g, w] = model.variable(sum(group.arrivals[: w + 1]) if open_ else 0, whole=True)
-            model.back[g, w] = model.variable(group.size if open_ else 0, whole=True)
+            model.first[g, w] = model.variable(sum(group.arrivals[: w + 1]) if open_ else 0)
+            model.back[g, w] = model.variable(group.size if open_ else 0)
         for w in range(len(problem.rooms)):
             firsts = [(model.first[g, v], 1.0) for v in range(w + 1)]
             arrived = sum(group.arrivals[: w + 1])
@@ -183,11 +187,15 @@ def _used(
 
 
 def blocks(model: _Model, problem: TermProblem) -> None:
-    """One exercise takes no more than its longest block on every practice day; range rests a day between."""
-    for exercise in problem.exercises:
+    """A week has at most so many blocks, no block is too long, and range rests a day between."""
+    for e, exercise in enumerate(problem.exercises):
         for w, room in enumerate(problem.rooms):
-            most = room.heavy_seconds if exercise.heavy else room.exercise_seconds
-            model.row(list(_used(model, problem, w, "seconds", exercise.groups)), high=most)
+            most = room.heavy_blocks if exercise.heavy else room.practice_days
+            model.block[e, w] = block = model.variable(most, whole=True)
+            used = list(_used(model, problem, w, "seconds", exercise.groups))
+            model.row([*used, (block, -float(room.block_seconds))], high=0)
+    for w, room in enumerate(problem.rooms):
+        model.row([(model.block[e, w], 1.0) for e in range(len(problem.exercises))], high=room.blocks)
     heavy = tuple(g for exercise in problem.exercises if exercise.heavy for g in exercise.groups)
     for w, room in enumerate(problem.rooms):
         model.row(list(_used(model, problem, w, "seconds", heavy)), high=room.heavy_seconds)
@@ -262,6 +270,8 @@ def _evened(
     model.cost[fullest] = 1.0
     for variable in model.back.values():
         model.cost[variable] = 0.01
+    for variable in model.block.values():
+        model.cost[variable] = BLOCK
     solved = _run(model, whole=whole, share=EVEN_GAP)
     return solved[0] if solved else None
 
