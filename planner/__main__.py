@@ -1,4 +1,4 @@
-"""The program's door: `planner` and `python -m planner`. Ctrl-C while it is still loading ends it quietly too."""
+"""The program's door: `planner` and `python -m planner`. Ctrl-C while it is still loading ends it quietly."""
 
 from __future__ import annotations
 
