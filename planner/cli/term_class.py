@@ -11,7 +11,7 @@ from typing import Any
 from planner.cli.desk import read_day
 from planner.cli.planning import Progress, one_thread
 from planner.cli.run import put, say, screen
-from planner.cli.term import Wanted, print_term
+from planner.cli.term_views import Wanted, print_term
 from planner.errors import UsageError
 from planner.inputs.class_file import SchoolClass, read_class
 from planner.inputs.dates import monday_of
