@@ -18,13 +18,25 @@ import highspy
 import numpy as np
 from highspy._core import _Highs
 
-from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, Tally, TermProblem, nothing_done
+from planner.plan.term.problem import (
+    BEHIND,
+    BROKEN,
+    PAIR,
+    PAIR_WEEKS,
+    Tally,
+    TermProblem,
+    cost_of,
+    nothing_done,
+)
 
 GAP = 0.003
 """Of what a term without a turn would give up: finer takes seconds and moves less than a turn."""
 
 EVEN_GAP = 0.03
 NODES = 20
+WHOLE_BLOCKS_UP_TO = 800
+"""Exercises times weeks up to which the blocks of a week are kept whole."""
+
 TINY = 1e-6
 SHARE = 1000
 BLOCK = 1.0
@@ -85,6 +97,10 @@ def solve_term(problem: TermProblem) -> SolvedTerm:
     kept = keeps_everything(problem)
     if kept is not None:
         return SolvedTerm(kept, 0, 0, True)
+    if _large(problem):
+        tally = solve_again(problem)
+        cost, floor = cost_of(problem, tally), math.ceil(least_cost_bound(problem) - TINY)
+        return SolvedTerm(tally, cost, floor, cost <= floor)
     model = _written(problem)
     solved = _run(model, whole=True, gap=GAP * nothing_done(problem))
     if solved is None:
@@ -109,12 +125,17 @@ def solve_again(problem: TermProblem) -> Tally:
     return _tally(problem, model, solved[0] if even is None else even)
 
 
+def _large(problem: TermProblem) -> bool:
+    """Whether whole blocks would take too long: then fractions stand in, rounded as they add up."""
+    return len(problem.exercises) * len(problem.rooms) > WHOLE_BLOCKS_UP_TO
+
+
 def keeps_everything(problem: TermProblem) -> Tally | None:
     """An even term that gives up nothing; None where there is none (or none was found in the nodes given)."""
     if least_cost_bound(problem) > 1 - TINY:
         return None
     model = _written(problem)
-    values = _evened(model, problem, 0.0)
+    values = _evened(model, problem, 0.0, whole=not _large(problem))
     return None if values is None else _tally(problem, model, values)
 
 
@@ -326,8 +347,8 @@ def _program(model: _Model, *, whole: bool) -> highspy.HighsLp:
 
 
 def fits(problem: TermProblem) -> bool:
-    """Whether there is a term that gives up nothing (and one was found in the nodes given)."""
-    return keeps_everything(problem) is not None
+    """Whether the weeks, with fractions of turns, can keep everything."""
+    return least_cost_bound(problem) <= 1 - TINY
 
 
 LeftOut = tuple[int, int, tuple[tuple[str, int], ...]]
@@ -342,7 +363,7 @@ def fewest_left_out(problem: TermProblem) -> LeftOut | None:
     for variable, cost in enumerate(model.cost):
         model.high[variable] = 0 if cost else model.high[variable]
     out = _left_out(model, problem)
-    solved = _run(model, whole=True, gap=LEFT_OUT * 0.9)
+    solved = _run(model, whole=not _large(problem), gap=LEFT_OUT * 0.9)
     if solved is None:
         return None
     values, bound = solved
