@@ -19,6 +19,7 @@ from planner.need.days import SHORT_DAY_MINUTES, DayFacts, day_facts, practice_d
 from planner.need.weigh import Pair, Wish
 from planner.plan.problem import (
     DAY_PAST,
+    PROMISED,
     SMALL_SHELF,
     TURN,
     Candidate,
@@ -64,6 +65,8 @@ class Week:
     last_turns: frozenset[tuple[str, date]]
     pins: frozenset[tuple[str, date]]
     seed: int
+    promised: tuple[str, ...] = ()
+    """Combinations that the term promises a turn this week."""
 
     @property
     def first_day(self) -> date:
@@ -90,7 +93,12 @@ def week_problem(week: Week) -> WeekProblem:
         two_days=tuple(_pairs_of_days(week)),
         exercises=tuple(_exercise(week, name) for name in exercises),
         candidates=candidates,
-        windows=(*_turn_windows(week), *_pair_windows(week, number), *_shelf_windows(week)),
+        windows=(
+            *_turn_windows(week),
+            *_pair_windows(week, number),
+            *_shelf_windows(week),
+            *_term_windows(week, number),
+        ),
         touches=tuple(_touches(week)),
         consecutive=tuple((index, index + 1) for index in range(len(week.days) - 1)),
         block_seconds=week.player.minutes_a_block * 60,
@@ -179,6 +187,8 @@ def _may_stand(week: Week, wish: Wish, index: int, facts: DayFacts) -> bool:
 
 def _waits_for_later(week: Week, wish: Wish) -> bool:
     """Whether an exercise that has to be met before is not in this week's scope at all."""
+    if not wish.waits_for:
+        return False
     inside = {other.combination.exercise.id for other in week.wishes}
     return any(name not in inside for name in wish.waits_for)
 
@@ -220,6 +230,22 @@ def _shelf_windows(week: Week) -> Iterable[Window]:
     if _small_shelf(week):
         for index, wish in enumerate(week.wishes):
             yield Window("shelf", wish.id, (index,), tuple(range(len(week.days))), SMALL_SHELF)
+
+
+def _term_windows(week: Week, number: Mapping[str, int]) -> Iterable[Window]:
+    """What the term promised for this week has its turn in it, what is kept up before its span ends."""
+    for name in week.promised:
+        if name in number:
+            days = tuple(range(promised_until(week, week.wishes[number[name]]) + 1))
+            yield Window("term", name, (number[name],), days, PROMISED)
+
+
+def promised_until(week: Week, wish: Wish) -> int:
+    """The index of the last day on which a promised turn may stand."""
+    last = len(week.days) - 1
+    if wish.state != "kept up" or wish.turn_by is None or wish.turn_by < week.first_day:
+        return last
+    return min(last, week.index_of(wish.turn_by))
 
 
 def _window(

@@ -15,7 +15,17 @@ MISSING_TOUCH = 500
 TURN = 1000
 DAY_PAST = 200
 SMALL_SHELF = 300
-KINDS = {"turn": "turns", "pair": "pairs", "later": "delay", "rhythm": "rhythm", "shelf": "small shelf"}
+PROMISED = 2000
+"""What it costs that a turn which the term promised for this week is missing."""
+
+KINDS = {
+    "turn": "turns",
+    "pair": "pairs",
+    "later": "delay",
+    "rhythm": "rhythm",
+    "shelf": "small shelf",
+    "term": "term",
+}
 """Windows by kind, and the name under which a breach is counted."""
 
 
@@ -82,8 +92,8 @@ class Window:
     """Rule 8: without a turn of `candidates` on `days` the plan costs `cost`.
 
     `kind` is a key of KINDS: "turn", "pair", "later" (a day of the week that passes without the turn),
-    "rhythm" (three practice days running without a turn of what is in work) or "shelf" (a week without a
-    turn on a small shelf).
+    "rhythm" (three practice days running without a turn of what is in work), "shelf" (a week without a
+    turn on a small shelf) or "term" (a week without a turn that the term promised for it).
     """
 
     kind: str

@@ -37,9 +37,10 @@ VERIFY_MAY_IMPORT = (
     "planner.inputs.player",
     "planner.diary.rating",
     "planner.plan.weekplan",
+    "planner.plan.term.termplan",
     VERIFY,
 )
-THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.solve")
+THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.term.problem", "planner.plan.solve")
 
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),

@@ -213,6 +213,14 @@ def _opened(plan: Draft, exercise: int, day: int) -> bool:
     return False
 
 
+def filled_up(problem: WeekProblem, turns: Turns) -> Turns:
+    """A plan that has these turns, which keep every hard rule, and what else fits beside them."""
+    plan = Draft(problem)
+    for candidate, day in sorted(turns, key=lambda turn: (turn[1], turn[0])):
+        plan.take(candidate, day)
+    return filled(plan)
+
+
 def rounded(
     problem: WeekProblem, blocks: frozenset[tuple[int, int]], shares: Mapping[tuple[int, int], float]
 ) -> Turns:

@@ -37,7 +37,7 @@ class Limits:
     Up to `whole_up_to` possible turns the blocks are kept whole in the whole week, up to `smaller_up_to` in
     the smaller one with fillers, beyond that nowhere. Up to `turns_up_to` the whole week is tried at last.
 
-    The wall clock is a stop for slow machines; a plan that it cut says so.
+    The wall clock is a stop for slow machines; a plan that it cut says so. `stages`: how many of the three.
     """
 
     nodes: int = 1
@@ -49,6 +49,7 @@ class Limits:
     value: float = 0.5
     evenness: float = 0.25
     seconds: float = 20.0
+    stages: int = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,7 @@ class _Run:
     def run(self) -> Solved:
         """All stages, or as many as there was time for."""
         self.rows = write_rules(self.problem)
-        for stage in (self._least_cost, self._most_value, self._evenness):
+        for stage in (self._least_cost, self._most_value, self._evenness)[: self.limits.stages]:
             if not self.stop.asked:
                 before = soft_cost(self.problem, self.turns)
                 stage()

@@ -30,6 +30,7 @@ FAMILY = 2000
 SINGLE = 300
 TOUCH = 500
 SHELF = 300
+PROMISED = 2000
 SMALL_SHELF_DAYS = 3
 TOUCHES_A_WEEK = 2
 USUAL_PRACTICE_DAYS = 6
@@ -115,6 +116,23 @@ def small_shelf(case: Case) -> Iterator[Cost]:
             yield Cost("small shelf", None, name, SHELF * (name not in case.turns))
 
 
+def term_turns(case: Case) -> Iterator[Cost]:
+    """What the term promised for the week has its turn in it."""
+    for name in promised(case):
+        entry, last = case.playable.get(name), len(case.days) - 1
+        by = entry.turn_by if entry is not None and entry.state == "kept up" else None
+        if by is not None and case.first_day <= by <= case.last_day:
+            last = (by - case.first_day).days
+        met = any(day <= last for day in case.turns.get(name, ()))
+        yield Cost("term", by, name, PROMISED * (not met))
+
+
+def promised(case: Case) -> tuple[str, ...]:
+    """The turns that a plan says the term promised; none where it follows no term."""
+    parameters = case.plan.rules.get("term", {}).get("parameters", {})
+    return tuple(parameters.get("turns", ()))
+
+
 def is_small(case: Case) -> bool:
     """Whether the shelf holds fewer than three days' items."""
     items_a_day = case.notes.capacity.items_per_week // max(1, len(case.usual))
@@ -128,6 +146,7 @@ SOFT_RULES: tuple[Callable[[Case], Iterable[Cost]], ...] = (
     single_blocks,
     touches,
     small_shelf,
+    term_turns,
 )
 
 
