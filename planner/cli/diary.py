@@ -64,12 +64,17 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back the last thing written to the diary: one rate or one import. Nothing is destroyed."""
+    """Take back the last thing written: one rate, one import or one rebalance. Nothing is destroyed."""
     from planner.diary.store import Diary
+    from planner.diary.told import described, take_back, tellings
 
     place = desk(player, None, diary)
+    told = tellings(place.data, place.player_id)
     with Diary.open(place.data, place.clock) as book:
-        taken = book.undo(place.player_id)
+        if told and told[-1].after >= book.last_batch(place.player_id):
+            taken = described(take_back(place.data, place.player_id))
+        else:
+            taken = book.undo(place.player_id)
     for line in (*book.damaged, *book.warnings):
         say(line)
     put(f"Taken back: {taken}." if taken else "There is nothing to take back.")

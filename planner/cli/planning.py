@@ -5,24 +5,30 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from planner.cli.desk import Desk
 from planner.diary.plans import load_plan, save_plan
+from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
 from planner.horizon.stored import input_digests, still_holds
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
+
+if TYPE_CHECKING:
+    from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
 BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
+    "changes": "leaving as it was what can stay",
     "value": "choosing the rest",
     "evenness": "evening out the days",
     "checking": "checking every rule",
@@ -42,7 +48,9 @@ def input_files(place: Desk) -> dict[str, Path]:
     """The files a plan is made from, by what they are."""
     files = {"player": place.player_file, "curriculum": find_curriculum(place.curriculum, place.player_file)}
     history = quick_player(place.player_file).history
-    return files | ({"ratings": Path(history)} if history else {})
+    files |= {"ratings": Path(history)} if history else {}
+    told = told_file(place.data, place.player_id)
+    return files | ({INPUT: told} if told.is_file() else {})
 
 
 def standing_plan(place: Desk) -> Standing:
@@ -62,17 +70,13 @@ def new_plan(
     minutes: int | None = None,
 ) -> Standing:
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
-    from planner.plan.stop import Stop, ctrl_c_asks
-
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")  # read when numpy is imported: sums in one order, so one plan
-    stop = Stop()
-    with ctrl_c_asks(stop):
+    quiet_threads()
+    with ctrl_c() as stop:
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
-        request = _request(place, files, last_plan, first_day, minutes)
-        plan = plan_week(request, Limits(), _Progress().say, stop)
+        request = request_for(place, files, last_plan, first_day, minutes)
+        plan = plan_week(request, Limits(), Progress().say, stop)
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
     try:
@@ -82,13 +86,30 @@ def new_plan(
     return Standing(plan, interrupted=False)
 
 
-def _request(
+def quiet_threads() -> None:
+    """One thread for numpy, before it is imported: sums in one order, so one plan."""
+    for threads in BLAS_THREADS:
+        os.environ.setdefault(threads, "1")
+
+
+@contextmanager
+def ctrl_c() -> Iterator[Stop]:
+    """A stop that Ctrl-C asks for while a plan is made."""
+    from planner.plan.stop import Stop, ctrl_c_asks
+
+    stop = Stop()
+    with ctrl_c_asks(stop):
+        yield stop
+
+
+def request_for(
     place: Desk,
     files: Mapping[str, Path],
     last_plan: Mapping[str, Any] | None,
     first_day: date,
     minutes: int | None,
 ) -> Any:
+    """What a week from `first_day` to its Sunday is made from; `minutes` replaces those of the first day."""
     from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
@@ -130,7 +151,7 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     return replace(player, dates=(*others, today))
 
 
-class _Progress:
+class Progress:
     """Says on standard error what is going on, once it takes longer than a moment and somebody watches."""
 
     def __init__(self) -> None:
@@ -138,6 +159,7 @@ class _Progress:
         self._watched = sys.stderr is not None and sys.stderr.isatty()
 
     def say(self, stage: str) -> None:
+        """One line a stage."""
         if self._watched and time.monotonic() - self._started > QUIET_SECONDS:
             sys.stderr.write(f"planning: {STAGE_WORDS.get(stage, stage)} …\n")
             sys.stderr.flush()

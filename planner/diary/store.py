@@ -113,6 +113,15 @@ class Diary:
                 self._begin_player(connection, player, old, anchor)
             return self._store(connection, player, fresh, source)
 
+    def last_batch(self, player_id: str) -> int:
+        """The number of the player's last batch that is not taken back; 0 where there is none."""
+        if not self._file.is_there():
+            return 0
+        player = stripped(player_id)
+        with self._file.reading() as connection:
+            live = [row.batch for row in _rows(connection, player) if _is_live(row, player)]
+        return max(live, default=0)
+
     def undo(self, player_id: str) -> str:
         """Takes back the last batch of a player and says what it was; "" where there is none."""
         player = stripped(player_id)

@@ -5,7 +5,7 @@ Curriculum + Player -> Combination -> (ratings) CleanTempo -> Wish -> WeekProble
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -20,17 +20,20 @@ from planner.need.capacity import Capacity, capacity
 from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope
 from planner.need.days import playing_load, week_facts
-from planner.need.weigh import Wish, pairs_of, wishes
+from planner.need.weigh import Wish, lost_between, pairs_of, wishes
 from planner.plan.account import coverage, excluded, rule_account
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
 from planner.plan.layout import lay_out
 from planner.plan.problem import WeekProblem
+from planner.plan.solve.returning import solve_quickly, solve_return
 from planner.plan.solve.stages import Limits, Progress, Solved, solve_week
 from planner.plan.stop import Stop
 from planner.plan.verify import verify
 from planner.plan.weekplan import CombinationState, Stage, WeekPlan
 
 BREACHES_SHOWN = 3
+SOLVED_UP_TO = 200
+"""Combinations up to which a quick week is solved all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,9 @@ class Request:
     Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan`
     is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
     count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties.
+    `changes_first` puts few changes against the last plan before value, and takes every turn of the `missed`
+    combinations that can be taken: the order after a missed stretch. `last_turns` stand in the place of those
+    of `last_plan` where they are given. `quick`: built by hand where the shelf is large.
     """
 
     curriculum: Curriculum
@@ -53,6 +59,10 @@ class Request:
     ratings_from: str
     last_plan: Mapping[str, Any] | None
     seed: int = 0
+    changes_first: bool = False
+    missed: frozenset[str] = frozenset()
+    last_turns: frozenset[tuple[str, date]] | None = None
+    quick: bool = False
 
 
 def plan_week(
@@ -66,11 +76,18 @@ def plan_week(
     progress("reading the diary")
     week, shelf = week_of(request)
     problem = week_problem(week)
-    solved = solve_week(problem, limits, progress, stop)
+    solved = _way(request, problem)(problem, limits, progress, stop)
     plan = _plan(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
     return plan
+
+
+def _way(request: Request, problem: WeekProblem) -> Callable[..., Solved]:
+    """Which of the ways of solving a week it is."""
+    if request.quick and len(problem.candidates) > SOLVED_UP_TO:
+        return solve_quickly
+    return solve_return if request.changes_first else solve_week
 
 
 def checked(
@@ -98,13 +115,14 @@ def week_of(request: Request) -> tuple[Week, Scope]:
     week = Week(
         player=request.player,
         wishes=wanted,
-        pairs=pairs_of(wanted, last),
+        pairs=pairs_of(wanted, last, lambda met: lost_between(request.player, met, first)),
         capacity=room,
         days=week_facts(request.player, first, last),
         before=day_before(request, shelf, estimates, ratings),
-        last_turns=_last_turns(request.last_plan),
+        last_turns=_last_turns(request.last_plan) if request.last_turns is None else request.last_turns,
         pins=frozenset(),
         seed=request.seed,
+        missed=request.missed,
     )
     return week, shelf
 

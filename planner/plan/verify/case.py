@@ -73,7 +73,7 @@ class Case:
     """Inputs, plan and what was recomputed.
 
     `known` holds every combination of the curriculum, `playable` those of the week with what the plan says
-    of them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn,
+    of them, `last` the last rating before the week, `rated` all of them, `turns` the days of the week (0 to 6) of every turn,
     `usual` the practice days of the whole calendar week, whatever part of it is planned.
     """
 
@@ -87,6 +87,7 @@ class Case:
     playable: Mapping[str, CombinationState]
     last: Mapping[str, Rating]
     rated_before: tuple[Rating, ...]
+    rated: tuple[Rating, ...]
     turns: Mapping[str, tuple[int, ...]]
     calendar: PracticeDays
     usual: tuple[DayFacts, ...]
@@ -142,6 +143,7 @@ def build(
         playable={one.combination: one for one in plan.combinations if _written(known, one.combination)},
         last=last,
         rated_before=tuple(one for one in earlier if one.day == eve),
+        rated=tuple(earlier),
         turns=_turns(days),
         calendar=practice_days(player, earliest, plan.last_day),
         usual=_usual(player, first),
