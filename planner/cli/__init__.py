@@ -42,7 +42,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
         "rebalance": Command(
             "planner.cli.rebalance:rebalance",
-            "after a missed week: a new plan, what moved, whether it still fits",
+            "after a missed week: a new plan, and what moved",
         ),
         "coverage": Command("planner.cli.plan:coverage", "which keys and positions were met, which are open"),
     },

@@ -50,7 +50,7 @@ class Desk:
         return read_player(self.player_file, self.monday)
 
     def with_told(self, player: Player, told: tuple[Telling, ...]) -> Player:
-        """The player with missed stretches and limits; days on which the diary has ratings were not missed."""
+        """The player with missed stretches and limits; days with ratings in the diary were not missed."""
         if not told:
             return player
         from planner.diary.history import history

@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.cli.desk import Desk
+from planner.cli.run import say
 from planner.diary.plans import load_plan, save_plan
 from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
-from planner.horizon.stored import input_digests, still_holds
+from planner.horizon.stored import input_digests, not_followed, still_holds
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
@@ -57,9 +58,14 @@ def standing_plan(place: Desk) -> Standing:
     """The stored plan of the day while it holds; else one from that day to Sunday, made, checked, stored."""
     stored = load_plan(place.data, place.player_id, place.day)
     files = input_files(place)
-    if stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday):
+    holds = stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday)
+    astray = not_followed(stored, place.data, place.player_id, place.day) if stored else ""
+    if stored and holds and not astray:
         return Standing(stored, interrupted=False)
-    return new_plan(place, files, stored, place.day)
+    found = new_plan(place, files, stored, place.day)
+    if astray and not found.interrupted:
+        say(f"{astray}: planned again from today to Sunday")
+    return found
 
 
 def new_plan(

@@ -20,6 +20,8 @@ from planner.errors import UsageError
 LONGEST_DAYS = 92
 MOST_MINUTES = 600
 SHARES = range(10, 101)
+WARM_UP, SEMITONES = 2, 3
+"""What holds on the way back where nothing else is said [common practice, no source]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +74,11 @@ def rebalance(
     ] = None,
     warm_up: Annotated[
         int, typer.Option("--longer-warm-up", help="Minutes by which the warm-up of these days is longer.")
-    ] = 2,
+    ] = WARM_UP,
     semitones: Annotated[
         int,
         typer.Option("--top-note-lower", help="Semitones by which the top note of the first day is lower."),
-    ] = 3,
+    ] = SEMITONES,
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Show it and store nothing.")] = False,
     player: Annotated[str | None, PLAYER] = None,
     day: Annotated[str | None, DATE] = None,
@@ -96,9 +98,8 @@ def rebalance(
     What the diary has of a missed day counts as played. planner undo takes the last one back.
     """
     place = desk(player, day, diary)
-    said = _Said(
-        tuple(missed or ()), minutes, first, last, cap, until, limit, top_note, without, ease, warm_up, semitones
-    )  # fmt: skip
+    how = (ease, warm_up, semitones)
+    said = _Said(tuple(missed or ()), minutes, first, last, cap, until, limit, top_note, without, *how)
     stretches = _stretches(said, place)
     told = tellings(place.data, place.player_id)
     telling = Telling(place.day, _last_entry(place), stretches)
@@ -188,18 +189,16 @@ def _stretches(said: _Said, place: Desk) -> tuple[Stretch, ...]:
 def _missed(word: str, said: _Said) -> Stretch:
     first, _, last = word.partition("..")
     start = _day(first)
-    return _checked(
-        Stretch("missed", start, _day(last) if last else start)
-        if said.ease is None and said.warm_up == 2 and said.semitones == 3  # noqa: PLR2004 - the defaults above
-        else Stretch(
-            "missed",
-            start,
-            _day(last) if last else start,
-            ease=_shares(said.ease or "75,90,100"),
-            warm_up=_number("--longer-warm-up", said.warm_up, 30),
-            semitones=_number("--top-note-lower", said.semitones, 24),
-        )  # fmt: skip
+    found = Stretch("missed", start, _day(last) if last else start)
+    if (said.ease, said.warm_up, said.semitones) == (None, WARM_UP, SEMITONES):
+        return _checked(found)  # the length of the break decides
+    eased = replace(
+        found,
+        ease=_shares(said.ease or "75,90,100"),
+        warm_up=_number("--longer-warm-up", said.warm_up, 30),
+        semitones=_number("--top-note-lower", said.semitones, 24),
     )
+    return _checked(eased)
 
 
 def _shares(text: str) -> tuple[int, ...]:

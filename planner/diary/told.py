@@ -1,11 +1,11 @@
 """What was told beside the player file: missed stretches, short ones, limits with an end. One file a player.
 
     <folder>/missed/<player>.json             {"format": "planner.missed/1", "player": ..., "told": [...]}
-    <folder>/missed/<player>.taken-back.json  the same, what `planner undo` has taken back: nothing is destroyed
+    <folder>/missed/<player>.taken-back.json  the same: what `planner undo` has taken back stays here
 
-Each telling is what one command said: the day it was told, the number of the last entry in the diary before it
-(so that `undo` knows which came last), its stretches. The file is written whole or not at all; a plan names its
-digest among its inputs, and what is taken back takes the plans made from it along. Standard library only.
+Each telling is what one command said: the day it was told, the number of the last diary entry before it
+(so that `undo` knows which came last), its stretches. The file is written whole or not at all; a plan names
+its digest among its inputs, and what is taken back takes the plans made from it along. Standard library only.
 """
 
 from __future__ import annotations
@@ -41,8 +41,8 @@ class Stretch:
 
     kind "missed": nothing was played but what the diary has. "short": `minutes` a day instead of the usual.
     "limit": at most `minutes`, nothing above `top_note` (written MIDI), none of the families in `without`.
-    `ease` are the shares (per cent) of the practice days after a missed stretch, () for none at all, None where
-    the length of the break decides; `warm_up`, `notches` and `semitones` belong to them.
+    `ease` are the shares (per cent) of the practice days after a missed stretch, () for none at all, None
+    where the length of the break decides; `warm_up`, `notches` and `semitones` belong to them.
     """
 
     kind: Kind
@@ -191,15 +191,12 @@ def _read(path: Path) -> tuple[Telling, ...]:
     """The tellings of a file; `BadData` where a hand has made it something else."""
     try:
         text = path.read_text(encoding="utf-8")
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return ()
     except (OSError, UnicodeDecodeError) as trouble:
         raise DiaryTrouble(f"{path} cannot be read") from trouble
     try:
-        body = json.loads(text)
-        if body["format"] != FORMAT:
-            raise ValueError(f"its format is {body['format']!r}, this program reads {FORMAT!r}")
-        return tuple(_telling(one) for one in body["told"])
+        return _tellings(json.loads(text))
     except json.JSONDecodeError as trouble:
         raise BadData(
             (Fault(str(path), trouble.lineno, trouble.colno, f"no JSON: {trouble.msg}"),)
@@ -209,6 +206,12 @@ def _read(path: Path) -> tuple[Telling, ...]:
         raise BadData(
             (Fault(str(path), 0, 0, what, "move it away, or take it back with planner undo"),)
         ) from trouble
+
+
+def _tellings(body: Mapping[str, Any]) -> tuple[Telling, ...]:
+    if body["format"] != FORMAT:
+        raise ValueError(f"its format is {body['format']!r}, this program reads {FORMAT!r}")
+    return tuple(_telling(one) for one in body["told"])
 
 
 def _telling(one: Mapping[str, Any]) -> Telling:

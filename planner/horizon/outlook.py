@@ -146,7 +146,7 @@ class _Meetings:
             self.met_on.setdefault(ready[candidate].id, days[index].date)
         self.waiting = [one for one in self.waiting if one.id not in self.met_on]
         self.exercises_met |= {name.split("/")[0] for name in self.met_on}
-        first_turns = {candidate: day for candidate, day in sorted(turns, reverse=True)}
+        first_turns = dict(sorted(turns, reverse=True))
         used = sum(problem.candidates[c].seconds_on(problem.days[day]) for c, day in first_turns.items())
         room = sum(day.available_seconds for day in days)
         return OutlookWeek(first, len(ready), len({c for c, _ in turns}), used, room)
@@ -216,8 +216,9 @@ def _proof(term: Term, meeting: _Meetings, weeks: Sequence[OutlookWeek]) -> tupl
         fullest = max(weeks, key=lambda week: Fraction(week.seconds, max(1, week.room)))
         share = round(100 * fullest.seconds / max(1, fullest.room))
         return "met", (
-            f"all {unmet} combinations not met yet find a day by {last.isoformat()}, every rule of the days kept; "
-            f"their first turns take at most {share} % of a week's minutes (week of {fullest.first_day.isoformat()})"
+            f"all {unmet} combinations not met yet find a day by {last.isoformat()}, every rule of the days "
+            f"kept; their first turns take at most {share} % of a week's minutes "
+            f"(week of {fullest.first_day.isoformat()})"
         )
     lacking = _lacking(term, meeting)
     if lacking:
@@ -229,7 +230,7 @@ def _proof(term: Term, meeting: _Meetings, weeks: Sequence[OutlookWeek]) -> tupl
 
 
 def _lacking(term: Term, meeting: _Meetings) -> str:
-    """The first stretch to the end of the term whose days hold less than its combinations take; "" for none."""
+    """The first stretch to the term's end whose days hold less than its combinations take; "" for none."""
     unmet = term.unmet
     for first, _ in _weeks(term.today, term.last_day):
         late = [one for one in unmet if week_sunday(term.player, one.intro_week) - timedelta(6) >= first]

@@ -1,10 +1,11 @@
-"""A new plan after a missed stretch: what stays, what moves, what is kept for later, what is left out, and why.
+"""A new plan after a missed stretch: what stays, moves, is kept for later or left out, and why.
 
-Two rows of weeks stand beside each other. *Before*: what the plans had for the missed days and for the days from
-today on, as stored; where nothing was stored, as they would have been made, by hand and without a solver. *After*:
-the weeks from today on under what was told, until the way back is over and what was missed as new has been met;
-the first by the week's own solver with few changes before value, each built on the one before as if played.
-Nothing missed is dropped without a word: every combination of a missed day gets a line.
+Two rows of weeks stand beside each other. *Before*: what the plans had for the missed days and for the days
+from today on, as stored; where nothing was stored, as they would have been made, by hand, without a solver.
+*After*: the weeks from today on under what was told, until the way back is over and what was missed as new
+has been met; the first by the week's own solver with few changes before value, the others (planned again on
+their Mondays) by hand, each on the one before as if played, all of them checked. Nothing missed is dropped
+without a word: every combination of a missed day gets a line.
 """
 
 from __future__ import annotations
@@ -91,8 +92,8 @@ class Rebalanced:
 class Situation:
     """What a rebalance is made from.
 
-    `request` is that of today's week under what was told; `before` the player without it; `missed` the days it
-    told as missed, past or to come, on which nothing was played; `stored` gives the plan that stands for a day.
+    `request` is that of today's week under what was told; `before` the player without it; `missed` the days
+    told as missed, past or to come, on which nothing was played; `stored` gives the plan of a day.
     """
 
     request: Request
@@ -103,8 +104,8 @@ class Situation:
 
 def rebalance(found: Situation, limits: Limits, progress: Progress, stop: Stop | None = None) -> Rebalanced:
     """The weeks after a missed stretch. Raises what `plan_week` raises."""
-    ahead = _last_sunday(found)
-    had = tuple(_before(found, ahead))
+    ahead = last_sunday(found)
+    had = tuple(turns_before(found, ahead))
     missed = tuple(turn for turn in had if turn.day in set(found.missed))
     plans = tuple(_after(found, had, missed, ahead, limits, progress, stop))
     return Rebalanced(
@@ -121,7 +122,7 @@ def _sunday(day: date) -> date:
     return day + timedelta(days=6 - day.weekday())
 
 
-def _last_sunday(found: Situation) -> date:
+def last_sunday(found: Situation) -> date:
     """The end of the last week that is planned at once: that of the last eased day."""
     today = found.request.first_day
     eased = [day for day in steps(found.request.player) if day >= today]
@@ -129,7 +130,7 @@ def _last_sunday(found: Situation) -> date:
     return min(_sunday(last), _sunday(today) + timedelta(weeks=MOST_WEEKS - 1))
 
 
-def _before(found: Situation, ahead: date) -> Iterator[Turn]:
+def turns_before(found: Situation, ahead: date) -> Iterator[Turn]:
     """The turns that the plans before had on missed days and from today on."""
     today = found.request.first_day
     wanted = {day for day in found.missed if day < today}
@@ -142,14 +143,13 @@ def _before(found: Situation, ahead: date) -> Iterator[Turn]:
         if inside:
             turns = [turn for turn in _stored_or_made(found, played, inside) if turn.day in set(inside)]
             yield from turns
-            played += [
-                _as_played(turn) for turn in turns if turn.day not in {r.day for r in found.request.ratings}
-            ]
+            rated = {rating.day for rating in found.request.ratings}
+            played += [_as_played(turn) for turn in turns if turn.day not in rated]
         day = sunday + timedelta(days=1)
 
 
 def _stored_or_made(found: Situation, played: Sequence[Rating], days: Sequence[date]) -> list[Turn]:
-    """The turns of these days of one week as stored, and of those without a plan as they would have been made."""
+    """The turns of these days of one week as stored, else as they would have been made."""
     turns: list[Turn] = []
     without = []
     for day in days:
@@ -247,7 +247,7 @@ def _eased(found: Situation) -> Iterator[EasedDay]:
 
 
 def _fates(found: Situation, had: Sequence[Turn], plans: Sequence[Mapping[str, Any]]) -> Iterator[Fate]:
-    """One line for every turn from today on, and for every combination of the missed days, in order of time."""
+    """One line for every turn from today on and every combination of the missed days, in order of time."""
     now = _by_combination(plans)
     missed = set(found.missed)
     told: set[str] = set()
@@ -282,11 +282,11 @@ def _fate(
     if days:
         near = min(days, key=lambda day: (abs((day - turn.day).days), day))
         to = days[0] if missed else near
-        return _told(turn, missed, "moved", to, _why_moved(found, turn, to, missed=missed))
+        return _told(turn, missed, "moved", to, _why_moved(found, turn, missed=missed))
     return _without_turn(found, turn, plans, missed=missed)
 
 
-def _why_moved(found: Situation, turn: Turn, to: date, *, missed: bool) -> str:
+def _why_moved(found: Situation, turn: Turn, *, missed: bool) -> str:
     if missed:
         return "missed"
     if found.request.player.missed and turn.day in steps(found.request.player):
@@ -296,7 +296,7 @@ def _why_moved(found: Situation, turn: Turn, to: date, *, missed: bool) -> str:
 
 def _without_turn(found: Situation, turn: Turn, plans: Sequence[Mapping[str, Any]], *, missed: bool) -> Fate:
     """No turn in the weeks planned: kept for later with its day, or left out with what keeps it out."""
-    first, last = plans[0], plans[-1]
+    last = plans[-1]
     states = {one["combination"]: one for one in last["combinations"]}
     state = states.get(turn.combination)
     if state is None:
@@ -309,7 +309,6 @@ def _without_turn(found: Situation, turn: Turn, plans: Sequence[Mapping[str, Any
         return _told(turn, missed, "kept for later", date.fromisoformat(by), "its span runs until then")
     left = {one["combination"]: one["reason"] for one in last["coverage"]["left"]}
     reason = left.get(turn.combination, "no room beside what needs it more")
-    assert first is not None
     return _told(turn, missed, "kept for later", after, reason)
 
 
@@ -319,7 +318,7 @@ def _limit_end(found: Situation, reason: str) -> date | None:
     return max(ends) + timedelta(days=1) if ends else None
 
 
-def _told(turn: Turn, missed: bool, what: str, to: date | None, reason: str) -> Fate:  # noqa: FBT001
+def _told(turn: Turn, missed: bool, what: str, to: date | None, reason: str) -> Fate:
     return Fate(turn.combination, turn.title, turn.state, turn.day, missed, what, to, reason)
 
 

@@ -12,9 +12,11 @@ from pathlib import Path
 from typing import Any
 
 from planner import __version__
-from planner.diary.digest import diary_digest
+from planner.diary.digest import diary_digest, played_since
+from planner.diary.plans import load_today
 from planner.errors import NoInput
 
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 NO_RATINGS = hashlib.sha256().hexdigest()
 
 
@@ -39,6 +41,30 @@ def still_holds(
         and plan["anchor"] == anchor.isoformat()
         and tuple(plan["inputs"]) == input_digests(files)
         and _same_ratings(plan, diary_digest(data, player_id, before=day))
+    )
+
+
+def not_followed(plan: Mapping[str, Any], data: Path, player_id: str, day: date) -> str:
+    """What of the plan's days before `day` was not played, in words; "" where it was, or no diary is kept.
+
+    A day counts once the diary has anything of this player, as it was cut where it was; own music, warm-up
+    and warm-down do not.
+    """
+    first = date.fromisoformat(plan["first_day"])
+    if first >= day or diary_digest(data, player_id) == NO_RATINGS:
+        return ""
+    had = {
+        when: {item["combination"] for item in (cut or one)["items"] if item["combination"]}
+        for one, when in ((one, date.fromisoformat(one["date"])) for one in plan["days"])
+        for cut in (load_today(data, player_id, when),)
+        if when < day
+    }
+    played = played_since(data, player_id, first, day)
+    missed = [(one, len(names & played.get(one, frozenset())), len(names)) for one, names in had.items()]
+    return "; ".join(
+        f"{WEEKDAYS[one.weekday()]}: {number or 'none'} of {of} items played"
+        for one, number, of in missed
+        if number < of
     )
 
 

@@ -32,8 +32,6 @@ from planner.plan.verify import verify
 from planner.plan.weekplan import CombinationState, Stage, WeekPlan
 
 BREACHES_SHOWN = 3
-SOLVED_UP_TO = 200
-"""Combinations up to which a quick week is solved all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +43,7 @@ class Request:
     count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties.
     `changes_first` puts few changes against the last plan before value, and takes every turn of the `missed`
     combinations that can be taken: the order after a missed stretch. `last_turns` stand in the place of those
-    of `last_plan` where they are given. `quick`: built by hand where the shelf is large.
+    of `last_plan` where they are given. `quick`: built by hand, without a solver.
     """
 
     curriculum: Curriculum
@@ -76,16 +74,16 @@ def plan_week(
     progress("reading the diary")
     week, shelf = week_of(request)
     problem = week_problem(week)
-    solved = _way(request, problem)(problem, limits, progress, stop)
+    solved = _way(request)(problem, limits, progress, stop)
     plan = _plan(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
     return plan
 
 
-def _way(request: Request, problem: WeekProblem) -> Callable[..., Solved]:
+def _way(request: Request) -> Callable[..., Solved]:
     """Which of the ways of solving a week it is."""
-    if request.quick and len(problem.candidates) > SOLVED_UP_TO:
+    if request.quick:
         return solve_quickly
     return solve_return if request.changes_first else solve_week
 

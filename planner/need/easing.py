@@ -1,8 +1,8 @@
 """The way back after a missed stretch: fewer minutes, a longer warm-up, lower targets, no heavy range work.
 
-Conventions: a break is a run of days without own minutes that holds at least one missed day; days that have no
-minutes anyway (a free weekday, a holiday) lengthen it. The practice days from its end on are the days of the
-return, one for each share. A break of fewer than five days needs none. All numbers are common practice
+Conventions: a break is a run of days without own minutes that holds at least one missed day; days that have
+no minutes anyway (a free weekday, a holiday) lengthen it. The practice days from its end on are the days of
+the return, one for each share. A break of fewer than five days needs none. All numbers are common practice
 without a source; an easing told with a missed stretch replaces them.
 """
 

@@ -76,7 +76,7 @@ class Wish:
         return tuple(take.articulation for take in self.takes)
 
     def take(self, turn: int, *, slow: bool = False) -> Take:
-        """How the turn number `turn` of this week (from 0) is played; `slow` on the first day after a break."""
+        """How turn number `turn` of this week (from 0) is played; `slow` on the first day after a break."""
         takes = self.slow_takes if slow and self.slow_takes else self.takes
         return takes[turn % len(takes)]
 

@@ -1,7 +1,7 @@
 """A rebalance on one screen: the way back, what stays and what moves by exercise, how the term ends.
 
-A pure function from the JSON of a rebalance to text. With `plain` every turn that does not stay gets a line of
-its own with its reason and date.
+A pure function from the JSON of a rebalance to text. With `plain` every turn that does not stay gets a line
+of its own with its reason and date.
 """
 
 from __future__ import annotations
@@ -120,7 +120,10 @@ def _reasons(found: dict[str, Any]) -> Iterator[str]:
     least = found["changes"]["at_least"]
     if least is not None:
         week = found["changes"]["first_week"]
-        yield f"{week} turns of this week's plan do not stand as they stood; no plan that takes as much does with fewer than {least}."
+        yield (
+            f"{week} turns of this week's plan do not stand as they stood; "
+            f"with these turns no plan changes fewer than {least}."
+        )
 
 
 def _reason(one: dict[str, Any]) -> str:
@@ -141,11 +144,13 @@ def _term(found: dict[str, Any]) -> Iterator[str]:
     if term is None:
         yield "The term is over: nothing new waits."
         return
-    yield f"The term until {date_in_words(term['last_day'])}. {PROOFS[term['proof']]}: {pretty(term['sentence'])}."
+    yield f"The term until {date_in_words(term['last_day'])}."
+    yield f"{PROOFS[term['proof']]}: {pretty(term['sentence'])}."
     if found["ways_out"]:
         yield "What could give, each of these was tried:"
         for way in found["ways_out"]:
-            yield f"- {way['kind']}: {pretty(way['price'])}{', and everything is met' if way['fits'] else ''}."
+            met = ", and everything is met" if way["fits"] else ""
+            yield f"- {way['kind']}: {pretty(way['price'])}{met}."
 
 
 def _end(found: dict[str, Any]) -> Iterator[str]:
@@ -162,9 +167,8 @@ def _aloud(found: dict[str, Any]) -> Iterator[str]:
         if one["what"] != "kept" or one["missed"]:
             where = "missed" if one["missed"] else "planned"
             to = f", {_short(one['to'])}" if one["to"] else ""
-            yield (
-                f"{clean(one['combination'])}, {where} {_short(one['day'])}: {one['what']}{to}, {pretty(one['reason'])}"
-            )
+            became = f"{one['what']}{to}, {pretty(one['reason'])}"
+            yield f"{clean(one['combination'])}, {where} {_short(one['day'])}: {became}"
     yield from _reasons(found)
     yield from _term(found)
     yield from _end(found)

@@ -7,14 +7,13 @@ HiGHS runs on one thread and ends by its gap, never by the clock, so that plans 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import highspy
 import numpy as np
 from highspy._core import _Highs
 
-from planner.plan.solve.rows import Cutoff, Rows
+from planner.plan.solve.rows import Rows
 
 OPEN = 0.5
 
@@ -33,31 +32,6 @@ class Relaxed:
     def turns(self, rows: Rows) -> dict[tuple[int, int], float]:
         """The share of every turn (candidate, day)."""
         return {turn: self.values[v] for turn, v in rows.x.items()}
-
-
-def most(rows: Rows, objective: Mapping[int, int], cutoffs: Sequence[Cutoff]) -> int | None:
-    """The most that whole numbers could make of an objective under the rows and `cutoffs`, by fractions.
-
-    None where HiGHS ends without a proven optimum.
-    """
-    solver = _solver(rows, whole_blocks=False)
-    solver.changeColsCost(
-        len(rows.low),
-        np.arange(len(rows.low), dtype=np.int32),
-        np.array([-objective.get(v, 0) for v in range(len(rows.low))], dtype=float),
-    )
-    for terms, low, high in cutoffs:
-        solver.addRow(
-            -highspy.kHighsInf if low is None else low,
-            highspy.kHighsInf if high is None else high,
-            len(terms),
-            np.array(list(terms), dtype=np.int32),
-            np.array(list(terms.values()), dtype=float),
-        )
-    solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return None
-    return math.floor(-solver.getInfo().objective_function_value + 1e-6)
 
 
 def relax(rows: Rows, *, whole_blocks: bool, gap: float, nodes: int) -> Relaxed | None:

@@ -2,8 +2,8 @@
 
 Stage (a) is the week's own. Of what it saves, a twentieth may be spent on leaving turns of the plan before
 where they stood; the turns that were missed are not among what is spent: each of them that stage (a) takes is
-taken. A change is a turn of the plan before that no longer stands on its day. The bound of the changes is a
-linear relaxation of every rule and of both conditions: no plan that keeps them changes less.
+taken. A change is a turn of the plan before that no longer stands on its day. Its bound is "given these
+turns", as that of the value is: no plan that breaks no soft rule further than this one changes fewer.
 """
 
 from __future__ import annotations
@@ -48,17 +48,30 @@ class _Return(Run):
         return self.least_cost, self._fewest_changes, self.most_value, self.evenness
 
     def _fewest_changes(self) -> None:
-        """Between the week as stage (a) has it and the plan before: turns of neither are left out."""
+        """Towards the plan before as far as the conditions let it; then no granted turn is withdrawn."""
         self.progress("changes")
         last = self.problem.last
         stay = {self.rows.x[turn]: 1 for turn in last if turn in self.rows.x}
-        conditions = self._conditions()
-        most = self._most(stay, conditions) if changes(self.problem, self.turns) else len(stay)
-        self._nearer(stay, conditions)
+        if changes(self.problem, self.turns) > len(last) - len(stay):
+            conditions = self._conditions()
+            self._nearer(stay, conditions)
+            self._turns_again(stay, conditions)
+        most = self._most(stay)
         reached = changes(self.problem, self.turns)
         self.kept = ((stay, len(last) - reached, None),) if stay else ()
-        self._turns_again()
-        self.note("changes", changes(self.problem, self.turns), len(last) - most)
+        self.note("changes", reached, len(last) - most)
+
+    def _most(self, stay: dict[int, int]) -> int:
+        """The most turns of the plan before that any plan can keep that grants what this one grants."""
+        if changes(self.problem, self.turns) == len(self.problem.last) - len(stay):
+            return len(stay)
+        answer = self.solve(stay, maximise=True, work=self.limits.changes, at_most=self.granted())
+        if answer is None:
+            return len(stay)
+        found = self.turns_of(answer)
+        if changes(self.problem, found) < changes(self.problem, self.turns):
+            self.turns = found
+        return answer.bound
 
     def _conditions(self) -> tuple[Cutoff, ...]:
         """What few changes must leave: nearly all that stage (a) saves, and every missed turn it takes."""
@@ -68,13 +81,6 @@ class _Return(Run):
         missed = [v for c in self.problem.missed for v in self.rows.asked.get((c,), ())]
         taken = {v: 1 for v in missed if not values[v]}
         return ((self.rows.cost, None, allowed), *(((taken, None, 0),) if taken else ()))
-
-    def _most(self, stay: dict[int, int], conditions: Sequence[Cutoff]) -> int:
-        """The most turns of the plan before that any plan under the conditions can keep."""
-        from planner.plan.solve.relax import most
-
-        found = most(self.rows, stay, conditions)
-        return len(stay) if found is None else min(found, len(stay))
 
     def _nearer(self, stay: dict[int, int], conditions: Sequence[Cutoff]) -> None:
         """The plan with the fewest changes of those made of turns that either plan has."""
@@ -108,12 +114,11 @@ class _Return(Run):
         inside |= {turn for turn in self.rows.x if turn[0] in taken}
         return {v: 0 for turn, v in self.rows.x.items() if turn not in inside}
 
-    def _turns_again(self) -> None:
+    def _turns_again(self, stay: dict[int, int], conditions: Sequence[Cutoff]) -> None:
         """With these changes, as much of what the turns save as can be had."""
-        conditions = self._conditions()[1:]
-        answer = self.solve(
-            self.rows.cost, maximise=False, work=self.limits.changes, cutoffs=(*self.kept, *conditions)
-        )
+        reached = sum(1 for turn in self.problem.last if turn in self.turns)
+        cutoffs = ((stay, reached, None), *conditions[1:])
+        answer = self.solve(self.rows.cost, maximise=False, work=self.limits.turns, cutoffs=cutoffs)
         if answer and soft_cost(self.problem, self.turns_of(answer)) < soft_cost(self.problem, self.turns):
             self.turns = self.turns_of(answer)
 

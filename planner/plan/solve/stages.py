@@ -181,6 +181,7 @@ class Run:
             self.turns = turns
 
     def most_value(self) -> None:
+        """Stage (b): the most value with the granted turns."""
         self.progress("value")
         before = value(self.problem, self.turns)
         answer = self.solve(
@@ -196,10 +197,12 @@ class Run:
         self.note("value", value(self.problem, self.turns), bound)
 
     def granted(self) -> dict[int, int]:
+        """Upper bounds that keep every slack where the plan has it."""
         values = self.rows.complete(self.turns)
         return {slack: values[slack] for slack in self.rows.slack}
 
     def evenness(self) -> None:
+        """Stage (c): the most even plan with nearly all of the value."""
         self.progress("evenness")
         spread = evenness_terms(self.problem, self.rows)
         least = -(-value(self.problem, self.turns) * KEPT_OF_VALUE // 1000)
@@ -224,6 +227,7 @@ class Run:
         at_most: Mapping[int, int] | None = None,
         cutoffs: Sequence[Cutoff] = (),
     ) -> Answer | None:
+        """One CP-SAT solve from the plan so far (or `start`); None where it found nothing."""
         answer = solve_rows(
             self.rows,
             objective,
@@ -241,9 +245,11 @@ class Run:
         return answer
 
     def turns_of(self, answer: Answer) -> Turns:
+        """The turns of an answer."""
         return frozenset(turn for turn, variable in self.rows.x.items() if answer.values[variable])
 
     def note(self, goal: str, reached: int, bound: int) -> None:
+        """Write down how a stage ended."""
         open_end = "stopped" if self.stop.asked else "not proven"
         status = "proven" if reached == bound else open_end
         self.stages.append(StageResult(goal, reached, bound, status))

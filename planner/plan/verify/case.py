@@ -73,8 +73,8 @@ class Case:
     """Inputs, plan and what was recomputed.
 
     `known` holds every combination of the curriculum, `playable` those of the week with what the plan says
-    of them, `last` the last rating before the week, `rated` all of them, `turns` the days of the week (0 to 6) of every turn,
-    `usual` the practice days of the whole calendar week, whatever part of it is planned.
+    of them, `rated` all ratings before the week, `last` the last of each combination, `turns` the days of the
+    week (0 to 6) of every turn, `usual` the practice days of the whole calendar week.
     """
 
     curriculum: Curriculum

@@ -9,7 +9,7 @@ Readings where the specification leaves room:
   practice days two minutes longer where 15 minutes or more are left; whole minutes, rounded down, at least 1;
 - the first of them: targets a notch lower, nothing above three semitones under the top of the range (known
   notes stay as they are); range on none with a share under 100, nor on the first;
-- where a stretch was told with an easing of its own, the last such of the break holds, none where it is empty.
+- where a stretch was told with an easing of its own, the last such of the break holds; an empty one is none.
 """
 
 from __future__ import annotations
