@@ -127,7 +127,7 @@ def _planned(place: Desk, told: tuple[Telling, ...], telling: Telling) -> tuple[
     with ctrl_c() as stop:
         from planner.horizon.rebalance import Situation
         from planner.horizon.rebalance import rebalance as again
-        from planner.plan.solve.stages import Limits
+        from planner.plan.solve.returning import LIMITS
 
         files = {name: path for name, path in input_files(place).items() if name != INPUT}
         plain = place.plain_player()
@@ -141,7 +141,7 @@ def _planned(place: Desk, told: tuple[Telling, ...], telling: Telling) -> tuple[
             missed=_missed_days(after, telling),
             stored=lambda one: load_plan(place.data, place.player_id, one),
         )
-        found = again(situation, Limits(), Progress().say, stop)
+        found = again(situation, LIMITS, Progress().say, stop)
     return found, found.plans[0]["solver"]["stopped_by"] == "Ctrl-C"
 
 

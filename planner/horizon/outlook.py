@@ -90,6 +90,12 @@ class Term:
         met = {rating.combination for rating in self.ratings}
         return tuple(one for one in self.shelf.playable if one.id not in met)
 
+    @property
+    def barred(self) -> tuple[Combination, ...]:
+        """What only a limit keeps out, on every day that is left, and that was not met before it."""
+        met = {rating.combination for rating in self.ratings}
+        return tuple(one for one in self.shelf.limited if one.id not in met)
+
 
 def term_of(curriculum: Curriculum, player: Player, ratings: Iterable[Rating], today: date) -> Term | None:
     """What is left of the player's term from `today` on; None where it is over."""
@@ -107,9 +113,15 @@ def outlook(term: Term) -> Outlook:
     """How the term ends."""
     meeting = _Meetings(term, term.unmet)
     weeks = tuple(meeting.week(first, last) for first, last in _weeks(term.today, term.last_day))
-    left = tuple(one.id for one in meeting.waiting)
+    left = tuple(one.id for one in (*meeting.waiting, *term.barred))
     proof, sentence = _proof(term, meeting, weeks)
-    return Outlook(term.last_day, len(term.unmet), meeting.met_on, left, weeks, proof, sentence)
+    if term.barred:
+        within = f"the others: {sentence}" if term.unmet else "everything else has been met already"
+        count = len(term.barred)
+        stay = "1 combination stays" if count == 1 else f"{count} combinations stay"
+        proof, sentence = "impossible", f"{stay} outside a limit on every day that is left; {within}"
+    unmet = len(term.unmet) + len(term.barred)
+    return Outlook(term.last_day, unmet, meeting.met_on, left, weeks, proof, sentence)
 
 
 def ways_out(term: Term) -> tuple[WayOut, ...]:
@@ -287,7 +299,7 @@ def _minutes(term: Term) -> WayOut:
 def _later(term: Term) -> WayOut:
     def later(weeks: int) -> Term:
         last = term.last_day + timedelta(weeks=weeks)
-        return replace(term, last_day=last)
+        return replace(term, last_day=last, shelf=scope(term.curriculum, term.player, term.today, last))
 
     found = _least(WEEKS_MORE, lambda weeks: _fits(later(weeks)))
     if found is None:
@@ -298,7 +310,11 @@ def _later(term: Term) -> WayOut:
 
 
 def _less(term: Term) -> WayOut:
-    """Whole exercises left out, those that come in last first, until the rest fits."""
+    """What a limit keeps out, and whole exercises, those that come in last first, until the rest fits."""
+    barred = f"the {len(term.barred)} outside the limit" if term.barred else ""
+    term = replace(term, shelf=replace(term.shelf, limited=()))
+    if barred and _fits(term):
+        return WayOut("scope", f"leave out {barred}", fits=True)
     names = list(
         dict.fromkeys(one.exercise.id for one in sorted(term.unmet, key=lambda one: -one.intro_week))
     )
@@ -316,4 +332,5 @@ def _less(term: Term) -> WayOut:
         return WayOut("scope", "leaving out exercises alone is not enough", fits=False)
     gone = names[:found]
     count = sum(1 for one in term.unmet if one.exercise.id in gone)
-    return WayOut("scope", f"leave out {', '.join(gone)}: {count} combinations", fits=True)
+    parts = [*([barred] if barred else []), *gone]
+    return WayOut("scope", f"leave out {', '.join(parts)}: {count} combinations", fits=True)

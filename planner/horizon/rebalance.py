@@ -75,16 +75,17 @@ class EasedDay:
 class Rebalanced:
     """Everything a rebalance found. `plans`: the weeks from today on; the first is what is stored.
 
+    `played`: days told as missed on which the diary has ratings.
     `new` are turns of the plan that no plan before had. `outlook` is None where the term is over.
     """
 
     missed: tuple[date, ...]
+    played: tuple[date, ...]
     eased: tuple[EasedDay, ...]
     fates: tuple[Fate, ...]
     new: int
     plans: tuple[dict[str, Any], ...]
     outlook: Outlook | None
-    before: Outlook | None
     ways_out: tuple[WayOut, ...]
 
 
@@ -110,6 +111,7 @@ def rebalance(found: Situation, limits: Limits, progress: Progress, stop: Stop |
     plans = tuple(_after(found, had, missed, ahead, limits, progress, stop))
     return Rebalanced(
         missed=found.missed,
+        played=tuple(sorted({day for one in found.request.player.missed for day in one.played})),
         eased=tuple(_eased(found)),
         fates=tuple(_fates(found, had, plans)),
         new=_new(had, plans),
@@ -329,11 +331,11 @@ def _new(had: Sequence[Turn], plans: Iterable[Mapping[str, Any]]) -> int:
 
 
 def _outlooks(found: Situation) -> dict[str, Any]:
-    """How the term ends, how it would have ended, and what could give where it does not end well."""
+    """How the term ends, and what could give where it does not end well."""
     request = found.request
     term = term_of(request.curriculum, request.player, request.ratings, request.first_day)
     if term is None:
-        return {"outlook": None, "before": None, "ways_out": ()}
+        return {"outlook": None, "ways_out": ()}
     ahead = outlook(term)
     out = () if ahead.proof == "met" else ways_out(term)
-    return {"outlook": ahead, "before": None, "ways_out": out}
+    return {"outlook": ahead, "ways_out": out}

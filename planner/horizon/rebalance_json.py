@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import date, timedelta
 from typing import Any
@@ -31,6 +31,7 @@ def rebalance_json(
         "told": described(telling),
         "stored": stored,
         "missed_days": found.missed,
+        "played_days": found.played,
         "missed_combinations": sum(1 for fate in found.fates if fate.missed),
         "way_back": [asdict(day) for day in found.eased],
         "counts": _counts(found.fates),
@@ -58,11 +59,18 @@ def _counts(fates: Sequence[Fate]) -> dict[str, dict[str, int]]:
 
 
 def _changes(found: Rebalanced) -> dict[str, Any]:
-    """Turns of the first week that do not stand as they stood, and the proven least number of them."""
-    stages = found.plans[0]["solver"]["stages"]
-    stage: Iterable[dict[str, Any]] = (one for one in stages if one["goal"] == "changes")
-    one = next(iter(stage), None)
-    return {"first_week": one and one["value"], "at_least": one and one["bound"]}
+    """Turns of the first week that do not stand as they stood, and the proven least number of them.
+
+    What is out of scope now counts in both: no plan can keep it.
+    """
+    plan = found.plans[0]
+    last = date.fromisoformat(plan["last_day"])
+    moved = sum(1 for one in found.fates if not one.missed and one.what != "kept" and one.day <= last)
+    stages = {one["goal"]: one for one in plan["solver"]["stages"]}
+    one = stages.get("changes")
+    if one is None:
+        return {"first_week": moved, "at_least": None}
+    return {"first_week": moved, "at_least": moved - (one["value"] - one["bound"])}
 
 
 def _term(ahead: Outlook) -> dict[str, Any]:

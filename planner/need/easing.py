@@ -23,6 +23,9 @@ LADDERS = ((11, (50, 65, 80, 100)), (5, (75, 90, 100)))
 """(days of the break from, shares in per cent): about two weeks, about one week."""
 
 NO_HEAVY: Final = "range"
+EASED = "eased return"
+"""The name of the limit that an eased day has."""
+
 FURTHEST = 60
 """Days looked ahead for the practice days of a return; and looked back for the days before a break."""
 
@@ -66,7 +69,7 @@ def limits_on(player: Player, day: date) -> tuple[Limit, ...]:
         return own
     # Known notes lie within a beginner's easy reach: nothing is taken off them.
     top = player.high - step.easing.semitones if step.first and not player.known_notes else None
-    return (*own, Limit("eased return", day, day, top, None, (NO_HEAVY,)))
+    return (*own, Limit(EASED, day, day, top, None, (NO_HEAVY,)))
 
 
 def missed_days(player: Player, first: date, last: date) -> int:

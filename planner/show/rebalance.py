@@ -17,6 +17,7 @@ from planner.show.words import MONTHS, WEEKDAYS, date_in_words, day_of, pretty, 
 NONE = "–"
 REASONS_SHOWN = 5
 WHATS = ("kept", "moved", "kept for later", "left out")
+HEADS = {"kept": "stays", "moved": "moved", "kept for later": "later", "left out": "out"}
 PROOFS = {"met": "Proven", "impossible": "Proven not to fit", "open": "Not proven"}
 
 
@@ -40,7 +41,7 @@ def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
 
 
 def _heading(found: dict[str, Any]) -> str:
-    return f"{clean(found['name'])}, {date_in_words(found['date'])}: a new plan after what was missed"
+    return f"{clean(found['name'])}, {date_in_words(found['date'])}: planned again"
 
 
 def _short(text: str | None) -> str:
@@ -70,6 +71,8 @@ def _facts(found: dict[str, Any]) -> Iterator[str]:
         yield f"Missed: {_days(found['missed_days'])}, with {number} combinations planned. They are no debt."
     else:
         yield f"Told: {pretty(found['told'])}."
+    if found["played_days"]:
+        yield f"The diary has {_days(found['played_days'])}: that counts as played."
     if found["way_back"]:
         days = (
             f"{_short(one['day'])} {one['per_cent']} % ({one['minutes']} of {one['usual']} min)"
@@ -85,20 +88,25 @@ def _facts(found: dict[str, Any]) -> Iterator[str]:
 
 def _table(found: dict[str, Any]) -> Table:
     """By exercise: what was missed and what stood from today on, and what became of both."""
-    titles = list(dict.fromkeys(one["title"] for one in found["turns"]))
-    head = (
-        "",
-        "missed:\nmoved", "for\nlater", "left\nout",
-        "ahead:\nstays", "moved", "for\nlater", "left\nout",
-    )  # fmt: skip
-    rows = tuple(_row(title, [one for one in found["turns"] if one["title"] == title]) for title in titles)
-    return Table(head, (rows, (_row("together", found["turns"]),)))
+    turns = found["turns"]
+    columns = [(True, what) for what in WHATS[1:]] if any(one["missed"] for one in turns) else []
+    columns += [(False, what) for what in WHATS]
+    head = ("", *(_head(missed=missed, what=what) for missed, what in columns))
+    titles = dict.fromkeys(one["title"] for one in turns)
+    rows = tuple(_row(title, [one for one in turns if one["title"] == title], columns) for title in titles)
+    return Table(
+        head, (rows, (_row("together", turns, columns),)) if rows else ((_row("", turns, columns),),)
+    )
 
 
-def _row(title: str, turns: Sequence[dict[str, Any]]) -> tuple[str, ...]:
+def _head(*, missed: bool, what: str) -> str:
+    """Two lines: of which turns, and what became of them."""
+    return f"{'missed' if missed else 'ahead'}\n{HEADS[what]}"
+
+
+def _row(title: str, turns: Sequence[dict[str, Any]], columns: Sequence[tuple[bool, str]]) -> tuple[str, ...]:
     count = Counter((one["missed"], one["what"]) for one in turns)
-    cells = [count[True, what] for what in WHATS[1:]] + [count[False, what] for what in WHATS]
-    return (clean(title), *(str(cell or NONE) for cell in cells))
+    return (clean(title), *(str(count[column] or NONE) for column in columns))
 
 
 def _reasons(found: dict[str, Any]) -> Iterator[str]:

@@ -16,6 +16,18 @@ from planner.plan.solve.rows import Cutoff
 from planner.plan.solve.stages import Limits, Progress, Run, Solved
 from planner.plan.stop import Stop
 
+LIMITS = Limits(
+    whole_up_to=1500,
+    smaller_up_to=0,
+    items=0.2,
+    turns=0.1,
+    turns_up_to=600,
+    changes=0.2,
+    value=0.2,
+    evenness=0.1,
+)
+"""Less than a week's own: a rebalance answers in seconds, also for 400 combinations."""
+
 KEPT_OF_TURNS = 950
 """Thousandths of what stage (a) saves that few changes leave [assumption]."""
 
@@ -63,15 +75,21 @@ class _Return(Run):
 
     def _most(self, stay: dict[int, int]) -> int:
         """The most turns of the plan before that any plan can keep that grants what this one grants."""
-        if changes(self.problem, self.turns) == len(self.problem.last) - len(stay):
+        from planner.plan.solve.relax import most
+
+        def reached() -> int:
+            return len(self.problem.last) - changes(self.problem, self.turns)
+
+        if reached() == len(stay):
             return len(stay)
+        bound = most(self.rows, stay, self.granted())
+        bound = len(stay) if bound is None else min(bound, len(stay))
+        if reached() == bound:
+            return bound
         answer = self.solve(stay, maximise=True, work=self.limits.changes, at_most=self.granted())
-        if answer is None:
-            return len(stay)
-        found = self.turns_of(answer)
-        if changes(self.problem, found) < changes(self.problem, self.turns):
-            self.turns = found
-        return answer.bound
+        if answer and answer.objective > reached():
+            self.turns = self.turns_of(answer)
+        return min(bound, answer.bound) if answer else bound
 
     def _conditions(self) -> tuple[Cutoff, ...]:
         """What few changes must leave: nearly all that stage (a) saves, and every missed turn it takes."""
