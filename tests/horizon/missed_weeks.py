@@ -78,7 +78,7 @@ def case(seed: int, folder: Path) -> Case:
         plan = plan_week(_request(curriculum, player, ratings, MONDAY, files), Limits(), lambda _: None)
         plans = {MONDAY + timedelta(days=n): plan for n in range(7)}
         ratings += _played(plan, first)
-    if dice.random() < 0.3:  # one of the missed days was played after all
+    if ratings and dice.random() < 0.3:  # one of the missed days was played after all
         one = ratings[0]
         ratings += (replace(one, day=first, at=0),)
     told = (Telling(today, 0, (Stretch("missed", first, last),)),)
