@@ -29,6 +29,7 @@ from planner.need.combinations import drafts, scope
 from planner.need.days import day_facts
 from planner.plan.build import week_problem
 from planner.plan.problem import Turns, WeekProblem, breaches, soft_cost
+from planner.plan.solve.returning import LIMITS
 from planner.plan.solve.stages import Limits, solve_week
 
 MONDAY = date(2026, 10, 5)
@@ -215,7 +216,7 @@ class Measured:
 def measured(one: Case) -> Measured:
     """Rebalance a case and set it beside the other ways."""
     started = time.process_time()
-    found = rebalance(one.situation, Limits(), lambda _: None)
+    found = rebalance(one.situation, LIMITS, lambda _: None)
     seconds = time.process_time() - started
     had = tuple(turns_before(one.situation, last_sunday(one.situation)))
     problem, numbers = _problem(one, had)
