@@ -224,7 +224,7 @@ def _stretch(one: Mapping[str, Any]) -> Stretch:
         raise ValueError(f"there is no kind {one['kind']!r}; there are {', '.join(KINDS)}")
     for name in ("minutes", "top_note"):
         if not isinstance(one.get(name), int | None):
-            raise ValueError(f"{name} {one[name]!r} is no whole number")
+            raise TypeError(f"{name} {one[name]!r} is no whole number")
     ease = one.get("ease")
     first, last = date.fromisoformat(one["from"]), date.fromisoformat(one["to"])
     if last < first:

@@ -29,6 +29,7 @@ from planner.errors import BadData, CannotWrite
 
 MONDAY, SUNDAY = date(2026, 10, 5), date(2026, 10, 11)
 WEEK = Stretch("missed", MONDAY, SUNDAY)
+HEAD = '{"format": "planner.missed/1", "told": [{"on": "2026-10-12", "after": 0, "stretches": '
 TELLING = Telling(SUNDAY, 3, (WEEK,))
 
 DAYS = some.dates(date(2026, 1, 1), date(2026, 12, 31))
@@ -130,14 +131,16 @@ def test_a_telling_that_cannot_be_written_leaves_the_old_file(
         ('{"format": "planner.missed/9", "told": []}', "its format is 'planner.missed/9'"),
         ('{"format": "planner.missed/1"}', "'told' is missing"),
         (
-            '{"format": "planner.missed/1", "told": [{"on": "2026-10-12", "after": 0, "stretches":'
-            ' [{"kind": "sick", "from": "2026-10-05", "to": "2026-10-11"}]}]}',
+            HEAD + '[{"kind": "sick", "from": "2026-10-05", "to": "2026-10-11"}]}]}',
             "there is no kind 'sick'",
         ),
         (
-            '{"format": "planner.missed/1", "told": [{"on": "2026-10-12", "after": 0, "stretches":'
-            ' [{"kind": "missed", "from": "2026-10-11", "to": "2026-10-05"}]}]}',
+            HEAD + '[{"kind": "missed", "from": "2026-10-11", "to": "2026-10-05"}]}]}',
             "ends on 2026-10-05, before it begins on 2026-10-11",
+        ),
+        (
+            HEAD + '[{"kind": "short", "from": "2026-10-05", "to": "2026-10-05", "minutes": "ten"}]}]}',
+            "minutes 'ten' is no whole number",
         ),
     ],
 )

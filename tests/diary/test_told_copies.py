@@ -61,7 +61,7 @@ def test_an_older_copy_leaves_what_is_told_now(folder: Path) -> None:
 def test_a_damaged_copy_is_named(folder: Path) -> None:
     copy = by_hand(folder, DAY)
     told_copy(copy).write_text("{", encoding="utf-8")
-    with pytest.raises(DiaryTrouble, match="missed.json is damaged"):
+    with pytest.raises(DiaryTrouble, match=r"missed\.json is damaged"):
         restore(folder, copy, DAY)
 
 

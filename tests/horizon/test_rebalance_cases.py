@@ -1,8 +1,8 @@
-"""Missed stretches thrown together by dice: what must hold in all of them, and four ways to go on side by side.
+"""Missed stretches thrown together by dice: what must hold in all of them, and four ways to go on.
 
-The full count prints the table. `weeks behind`: new combinations without a turn by the end of the first week, in
-weeks of them. `spans broken`: windows of combinations and pairs without their turn. `first day`: load of the first
-practice day over the room of a usual one. Synthetic.
+The full count prints the table. `weeks behind`: new combinations without a turn by the end of the first week,
+in weeks of them. `spans broken`: windows of combinations and pairs without their turn. `first day`: load of the
+first practice day over the room of a usual one. Synthetic.
 """
 
 from __future__ import annotations
@@ -63,13 +63,13 @@ def table(found: Sequence[Measured]) -> str:
         )
     moved = [one for one in found if one.least]
     seconds = sorted(one.seconds for one in found)
-    lines += [
-        f"{len(found)} cases, {len(moved)} with changes; over their bound: mean "
-        f"{mean(one.changes / one.least for one in moved):.3f}, "
-        f"most {max(one.changes / one.least for one in moved):.3f}",
-        f"turns kept of what planning from scratch saves: least {min(one.saved for one in found):.3f}, "
-        f"mean {mean(one.saved for one in found):.3f}",
-        f"CPU: median {seconds[len(seconds) // 2]:.1f} s, most {seconds[-1]:.1f} s "
-        f"({max(one.combinations for one in found)} combinations at the most)",
-    ]
+    ratios = [one.changes / one.least for one in moved]
+    saved = [one.saved for one in found]
+    largest = max(one.combinations for one in found)
+    lines.append(f"{len(found)} cases, {len(moved)} with changes")
+    lines.append(f"changes over their bound: mean {mean(ratios):.3f}, most {max(ratios):.3f}")
+    lines.append(f"of what planning from scratch saves: least {min(saved):.3f}, mean {mean(saved):.3f}")
+    lines.append(
+        f"CPU: median {seconds[len(seconds) // 2]:.1f} s, most {seconds[-1]:.1f} s, up to {largest} on the shelf"
+    )
     return "\n".join(lines)
