@@ -25,6 +25,7 @@ from planner.need.targets import Take, lowered, take_of
 from planner.need.turns import articulations_in_turn
 from planner.need.weigh import MOST_NEW_IN_TWO_GOES, NEVER_MET_SINCE, Wish, value_of
 from planner.plan.build import DayBefore, Week, week_problem
+from planner.plan.problem import WeekProblem
 from planner.plan.solve.draft import draft
 
 MINUTES_MORE = (5, 10, 15, 20, 30, 45, 60)
@@ -152,7 +153,7 @@ class _Meetings:
         if not ready:
             return OutlookWeek(first, 0, 0, 0, sum(day.available_seconds for day in days))
         week = self._week(days, ready)
-        problem = week_problem(week)
+        problem = _first_meetings_alone(week_problem(week))
         turns = draft(problem)
         for candidate, index in sorted(turns, key=lambda turn: (turn[1], turn[0])):
             self.met_on.setdefault(ready[candidate].id, days[index].date)
@@ -207,6 +208,11 @@ class _Meetings:
             waits_for=tuple(name for name in needed if name in self.within - self.exercises_met),
             reasons=(),
         )
+
+
+def _first_meetings_alone(problem: WeekProblem) -> WeekProblem:
+    """The week without what would ask for a second turn: families and touches are no part of the proof."""
+    return replace(problem, touches=(), days=tuple(replace(day, families=0) for day in problem.days))
 
 
 def _weeks(today: date, last_day: date) -> Iterable[tuple[date, date]]:
@@ -310,7 +316,7 @@ def _later(term: Term) -> WayOut:
 
 
 def _less(term: Term) -> WayOut:
-    """What a limit keeps out, and whole exercises, those that come in last first, until the rest fits."""
+    """What a limit keeps out, and whole exercises, those that find no room first, until the rest fits."""
     barred = f"the {len(term.barred)} outside the limit" if term.barred else ""
     term = replace(term, shelf=replace(term.shelf, limited=()))
     if barred and _fits(term):

@@ -1,8 +1,8 @@
 """Missed stretches thrown together by dice: what must hold in all of them, and four ways to go on.
 
 The full count prints the table. `weeks behind`: new combinations without a turn by the end of the first week,
-in weeks of them. `spans broken`: windows of combinations and pairs without their turn. `first day`: load of the
-first practice day over the room of a usual one. Synthetic.
+in weeks of them. `spans broken`: windows of combinations and pairs without their turn. `first day`: load of
+the first practice day over the room of a usual one. Synthetic.
 """
 
 from __future__ import annotations
@@ -70,6 +70,7 @@ def table(found: Sequence[Measured]) -> str:
     lines.append(f"changes over their bound: mean {mean(ratios):.3f}, most {max(ratios):.3f}")
     lines.append(f"of what planning from scratch saves: least {min(saved):.3f}, mean {mean(saved):.3f}")
     lines.append(
-        f"CPU: median {seconds[len(seconds) // 2]:.1f} s, most {seconds[-1]:.1f} s, up to {largest} on the shelf"
+    middle = seconds[len(seconds) // 2]
+    lines.append(f"CPU: median {middle:.1f} s, most {seconds[-1]:.1f} s, up to {largest} combinations")
     )
     return "\n".join(lines)

@@ -1,4 +1,4 @@
-"""The way back after a missed stretch. The numbers are common practice, no source, unless a line says more."""
+"""The way back after a missed stretch. The numbers are common practice, no source."""
 
 from __future__ import annotations
 

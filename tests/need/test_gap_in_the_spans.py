@@ -59,7 +59,8 @@ def test_on_the_first_day_a_target_is_at_least_a_notch_lower() -> None:
     for one in shelf(flexibility(), scales()):
         usual = take_of(one, one.articulations[0], CleanTempo(-5.0, 2.0), player(), cautious=False)
         slower = lowered(one, usual, player(), 1)
-        assert usual.tempo is not None and slower.tempo is not None
+        assert usual.tempo is not None
+        assert slower.tempo is not None
         assert slower.tempo <= usual.tempo * 2 ** (-1 / 16)
 
 
