@@ -321,9 +321,9 @@ def _less(term: Term) -> WayOut:
     term = replace(term, shelf=replace(term.shelf, limited=()))
     if barred and _fits(term):
         return WayOut("scope", f"leave out {barred}", fits=True)
-    names = list(
-        dict.fromkeys(one.exercise.id for one in sorted(term.unmet, key=lambda one: -one.intro_week))
-    )
+    left = set(outlook(term).left)
+    late = sorted(term.unmet, key=lambda one: (one.id not in left, -one.intro_week))
+    names = list(dict.fromkeys(one.exercise.id for one in late))
     counts = range(1, len(names) + 1)
 
     def without(count: int) -> Term:

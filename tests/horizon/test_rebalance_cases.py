@@ -69,8 +69,6 @@ def table(found: Sequence[Measured]) -> str:
     lines.append(f"{len(found)} cases, {len(moved)} with changes")
     lines.append(f"changes over their bound: mean {mean(ratios):.3f}, most {max(ratios):.3f}")
     lines.append(f"of what planning from scratch saves: least {min(saved):.3f}, mean {mean(saved):.3f}")
-    lines.append(
     middle = seconds[len(seconds) // 2]
     lines.append(f"CPU: median {middle:.1f} s, most {seconds[-1]:.1f} s, up to {largest} combinations")
-    )
     return "\n".join(lines)
