@@ -339,4 +339,5 @@ def _less(term: Term) -> WayOut:
     gone = names[:found]
     count = sum(1 for one in term.unmet if one.exercise.id in gone)
     parts = [*([barred] if barred else []), *gone]
-    return WayOut("scope", f"leave out {', '.join(parts)}: {count} combinations", fits=True)
+    number = "1 combination" if count == 1 else f"{count} combinations"
+    return WayOut("scope", f"leave out {', '.join(parts)}: {number}", fits=True)
