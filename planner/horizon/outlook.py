@@ -251,8 +251,8 @@ def _lacking(term: Term, meeting: _Meetings) -> str:
     """The first stretch to the term's end whose days hold less than its combinations take; "" for none."""
     unmet = term.unmet
     for first, _ in _weeks(term.today, term.last_day):
-        late = [one for one in unmet if week_sunday(term.player, one.intro_week) - timedelta(6) >= first]
-        inside = unmet if first == term.today else late
+        still = [one for one in unmet if week_sunday(term.player, one.intro_week) - timedelta(6) >= first]
+        inside = unmet if first == term.today else still
         days = [day for day in week_facts(term.player, first, term.last_day) if day.allows_new]
         needed = sum(min(take.seconds for take in meeting.takes[one.id]) for one in inside)
         room = sum(day.available_seconds for day in days)
@@ -322,8 +322,8 @@ def _less(term: Term) -> WayOut:
     if barred and _fits(term):
         return WayOut("scope", f"leave out {barred}", fits=True)
     left = set(outlook(term).left)
-    late = sorted(term.unmet, key=lambda one: (one.id not in left, -one.intro_week))
-    names = list(dict.fromkeys(one.exercise.id for one in late))
+    in_order = sorted(term.unmet, key=lambda one: (one.id not in left, -one.intro_week))
+    names = list(dict.fromkeys(one.exercise.id for one in in_order))
     counts = range(1, len(names) + 1)
 
     def without(count: int) -> Term:
