@@ -10,6 +10,13 @@ HEAVY: dict[str, tuple[int, int]] = {
     "kills during a write": (6, 300),
     "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),
+    "over-full weeks with a known cause": (20, 500),
+    "runs of the same week": (3, 20),
+    "hash seeds of the same week": (2, 3),
+    "sample weeks changed without meaning": (2, 8),
+    "weeks changed with a known effect": (5, 60),
+    "medium weeks in two halves": (6, 300),
+    "medium weeks by another solver": (4, 100),
     "seeds of the solver benchmark": (1, 5),
     "missed stretches of chance": (8, 205),
 }

@@ -64,17 +64,20 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back the last thing written: one rate, one import or one rebalance. Nothing is destroyed."""
+    """Take back what was written last: a rate, import, rebalance, pin or unpin. Nothing is destroyed."""
+    from planner.diary.pins import last_step, undo_pins
     from planner.diary.store import Diary
     from planner.diary.told import described, take_back, tellings
 
     place = desk(player, None, diary)
     told = tellings(place.data, place.player_id)
     with Diary.open(place.data, place.clock) as book:
-        if told and told[-1].after >= book.last_batch(place.player_id):
+        last = book.last_batch(place.player_id)
+        newest = told[-1] if told else None
+        if newest and newest.after >= last and newest.pins >= last_step(place.data, place.player_id):
             taken = described(take_back(place.data, place.player_id))
         else:
-            taken = book.undo(place.player_id)
+            taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)
     for line in (*book.damaged, *book.warnings):
         say(line)
     put(f"Taken back: {taken}." if taken else "There is nothing to take back.")

@@ -76,7 +76,7 @@ def figure(
     if (partials is None) == (degrees is None):
         raise UsageError("one figure is wanted, of partials or of degrees", 'for example "4e 5e 6e 5e 4e"')
     source = partials if partials is not None else str(degrees)
-    bar = _meter(meter, grouping)
+    bar = meter_of(meter, grouping)
     try:
         notes = read_figure(source, bar, "partials" if partials is not None else "degrees")
     except FigureError as error:
@@ -90,7 +90,7 @@ def figure(
         keys=_keys(keys),
         concert=concert,
         tempo=tempo,
-        beat=_beat(beat, bar),
+        beat=beat_of(beat, bar),
         passes=passes,
         octave=octave,
         level=_one_of(level, LEVELS, "level"),
@@ -127,7 +127,7 @@ def _refusal(player: Instrument, missing: list[Pitch]) -> UsageError:
     return UsageError(f"{player.name} has no written {names}", nearest_words(player, missing[0].midi))
 
 
-def _meter(text: str, grouping: str) -> Meter:
+def meter_of(text: str, grouping: str) -> Meter:
     """The meter with its accents."""
     groups = _numbers(grouping.replace("+", ","), "grouping") or None
     try:
@@ -163,7 +163,7 @@ def _numbers(text: str, what: str) -> tuple[int, ...]:
     return tuple(int(word) for word in words)
 
 
-def _beat(text: str, bar: Meter) -> Beat:
+def beat_of(text: str, bar: Meter) -> Beat:
     """The beat of the tempo; without one eighths in eighth meters, else quarters."""
     if not text:
         return "eighth" if bar.unit >= 8 else "quarter"

@@ -5,19 +5,22 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import typer
+
 from planner.cli.desk import Desk
-from planner.cli.run import say
+from planner.cli.run import STOPPED, say
+from planner.diary.pins import pins
 from planner.diary.plans import load_plan, save_plan
 from planner.diary.told import INPUT, told_file
-from planner.errors import CannotWrite, DiaryTrouble, PlannerError
-from planner.horizon.stored import input_digests, not_followed, still_holds
+from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
+from planner.horizon.stored import input_digests, not_followed, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
@@ -58,14 +61,29 @@ def standing_plan(place: Desk) -> Standing:
     """The stored plan of the day while it holds; else one from that day to Sunday, made, checked, stored."""
     stored = load_plan(place.data, place.player_id, place.day)
     files = input_files(place)
-    holds = stored and still_holds(stored, files, place.data, place.player_id, place.day, place.monday)
-    astray = not_followed(stored, place.data, place.player_id, place.day) if stored else ""
-    if stored and holds and not astray:
+    fixed = pins(place.data, place.player_id, say)
+    if not stored:
+        return new_plan(place, files, None, place.day)
+    causes = (
+        *what_changed(stored, files, place.data, place.player_id, place.day, place.monday, fixed),
+        *not_followed(stored, place.data, place.player_id, place.day),
+    )
+    if not causes:
         return Standing(stored, interrupted=False)
     found = new_plan(place, files, stored, place.day)
-    if astray and not found.interrupted:
-        say(f"{astray}: planned again from today to Sunday")
+    if not found.interrupted:
+        _say_changes(stored, found.plan, causes)
     return found
+
+
+def _say_changes(before: Mapping[str, Any], after: Mapping[str, Any], causes: Sequence[str]) -> None:
+    """That the plan that stood was replaced, and how much of it moved, on standard error."""
+    from planner.plan.difference import difference
+    from planner.show.changes import changes_line
+
+    found = difference(before, after)
+    if not found.is_nothing:
+        say(changes_line(found.counts, causes))
 
 
 def new_plan(
@@ -82,7 +100,12 @@ def new_plan(
         from planner.plan.solve.stages import Limits
 
         request = request_for(place, files, last_plan, first_day, minutes)
-        plan = plan_week(request, Limits(), Progress().say, stop)
+        try:
+            plan = plan_week(request, Limits(), Progress().say, stop)
+        except DoesNotFit as clash:
+            from planner.horizon.ways_out import with_ways_out
+
+            raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
     try:
@@ -113,9 +136,12 @@ def request_for(
     files: Mapping[str, Path],
     last_plan: Mapping[str, Any] | None,
     first_day: date,
-    minutes: int | None,
+    minutes: int | None = None,
 ) -> Any:
-    """What a week from `first_day` to its Sunday is made from; `minutes` replaces those of the first day."""
+    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included.
+
+    `minutes` replaces those of the first day.
+    """
     from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
@@ -134,6 +160,7 @@ def request_for(
         diary_digest=digest_of(ratings),
         ratings_from=_ratings_from(place, bool(ratings)),
         last_plan=last_plan,
+        pins=pins(place.data, place.player_id),
     )
 
 
@@ -155,6 +182,18 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
     today = SpecialDate("short", day, day, f"{minutes} minutes today", minutes)
     return replace(player, dates=(*others, today))
+
+
+def end(standing: Standing) -> None:
+    """What is said at the end of every command that planned; its exit code where the planning was stopped."""
+    solver = standing.plan["solver"]
+    if standing.unsaved is not None:
+        raise standing.unsaved
+    if standing.interrupted:
+        say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
+        raise typer.Exit(STOPPED)
+    if solver["stopped_by"] == "clock":
+        say("this plan was cut by the clock on a slow machine; on another run it may differ")
 
 
 class Progress:

@@ -13,6 +13,7 @@ from planner.cli.desk import Desk, desk, read_day
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
 from planner.cli.planning import Progress, ctrl_c, input_files, quiet_threads, request_for
 from planner.cli.run import STOPPED, put, say, screen
+from planner.diary.pins import last_step
 from planner.diary.plans import load_plan, save_plan
 from planner.diary.told import INPUT, Stretch, Telling, digest_of_told, tell, tellings
 from planner.errors import UsageError
@@ -102,7 +103,7 @@ def rebalance(
     said = _Said(tuple(missed or ()), minutes, first, last, cap, until, limit, top_note, without, *how)
     stretches = _stretches(said, place)
     told = tellings(place.data, place.player_id)
-    telling = Telling(place.day, _last_entry(place), stretches)
+    telling = Telling(place.day, _last_entry(place), stretches, last_step(place.data, place.player_id))
     found, interrupted = _planned(place, told, telling)
     stored = not dry_run and not interrupted
     if stored:

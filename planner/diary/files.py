@@ -26,14 +26,14 @@ def make_folder(folder: Path) -> None:
         raise CannotWrite(f"the folder {folder} cannot be made: {reason(trouble)}") from trouble
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Puts the text (UTF-8) into the file, whole or not at all; `CannotWrite` leaves the old file."""
+def write_whole(path: Path, content: str | bytes) -> None:
+    """Puts text (UTF-8) or bytes into the file, whole or not at all; `CannotWrite` leaves the old file."""
     make_folder(path.parent)
     temporary = ""
     try:
         handle, temporary = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content.encode("utf-8") if isinstance(content, str) else content)
             stream.flush()
             os.fsync(stream.fileno())
         Path(temporary).replace(path)

@@ -9,22 +9,20 @@ half edited is passed over as if it were not there: a plan can always be made ag
 
 from __future__ import annotations
 
-import json
 import re
-import zlib
 from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.diary.files import safe_name, write_whole
+from planner.diary.sealed import content_of, sealed_text
 from planner.errors import DiaryTrouble
 
 KEPT = 5
 """Older plans for the same days that are kept beside the newest."""
 
 _NAME = re.compile(r"(\d{4}-\d\d-\d\d)_(\d{4}-\d\d-\d\d)_(\d{4,})\.json")
-_HEAD = re.compile(r'\{"crc32": "([0-9a-f]{8})", "content": ')
 
 
 class _Stored(NamedTuple):
@@ -39,7 +37,9 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
     stored = _stored(folder, player_id)
     first_day, last_day = (str(date.fromisoformat(plan_json[name])) for name in ("first_day", "last_day"))
     serial = max((plan.serial for plan in stored), default=0) + 1
-    write_whole(_place(folder, player_id) / f"{first_day}_{last_day}_{serial:04d}.json", _wrapped(plan_json))
+    write_whole(
+        _place(folder, player_id) / f"{first_day}_{last_day}_{serial:04d}.json", sealed_text(plan_json)
+    )
     older = [plan for plan in stored if (plan.first_day, plan.last_day) == (first_day, last_day)]
     for plan in older[KEPT:]:
         _remove(plan.path)
@@ -48,7 +48,7 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
 def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:
     """Takes away the plans that have this file among their inputs: what they were made from is taken back."""
     for stored in _stored(folder, player_id):
-        made_from = (_content(stored.path) or {}).get("inputs", ())
+        made_from = (content_of(stored.path) or {}).get("inputs", ())
         if {"name": name, "sha256": sha256} in made_from:
             _remove(stored.path)
 
@@ -58,15 +58,21 @@ def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     return next((plan for _, plan in _plans_for(folder, player_id, day)), None)
 
 
+def plan_before(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
+    """The plan that stood for a day before the one that stands now, None where there was none."""
+    found = [plan for _, plan in _plans_for(folder, player_id, day)]
+    return found[1] if len(found) > 1 else None
+
+
 def save_today(folder: Path, player_id: str, day: date, routine_json: Mapping[str, Any]) -> None:
     """Stores the routine of one day as it was cut; it stands as long as the plan it was cut from does."""
     cut = {"plan": _name_of_plan(folder, player_id, day), "routine": dict(routine_json)}
-    write_whole(_today_file(folder, player_id, day), _wrapped(cut))
+    write_whole(_today_file(folder, player_id, day), sealed_text(cut))
 
 
 def load_today(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     """The cut routine of a day, None where there is none or another plan stands by now."""
-    cut = _content(_today_file(folder, player_id, day))
+    cut = content_of(_today_file(folder, player_id, day))
     if cut is None or cut.get("plan") != _name_of_plan(folder, player_id, day):
         return None
     routine = cut.get("routine")
@@ -97,7 +103,7 @@ def planned_last(folder: Path, player_id: str, combination: str, day: date) -> d
     for stored in _stored(folder, player_id):
         if stored.first_day > day.isoformat() or stored.last_day <= best:
             continue
-        for found in (_content(stored.path) or {}).get("days", ()):
+        for found in (content_of(stored.path) or {}).get("days", ()):
             when = str(found.get("date", ""))
             if best < when <= day.isoformat() and when not in told:
                 turn = _turn(found, combination)
@@ -114,7 +120,7 @@ def _plans_for(folder: Path, player_id: str, day: date) -> Iterator[tuple[str, d
     """Name and content of the readable plans that hold the day, the one stored last first."""
     for stored in _stored(folder, player_id):
         if stored.first_day <= day.isoformat() <= stored.last_day:
-            plan = _content(stored.path)
+            plan = content_of(stored.path)
             if plan is not None:
                 yield stored.path.name, plan
 
@@ -149,25 +155,6 @@ def _place(folder: Path, player_id: str) -> Path:
 
 def _today_file(folder: Path, player_id: str, day: date) -> Path:
     return _place(folder, player_id) / f"today_{day.isoformat()}.json"
-
-
-def _wrapped(content: Mapping[str, Any]) -> str:
-    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
-    return f'{{"crc32": "{zlib.crc32(text.encode()):08x}", "content": {text}}}\n'
-
-
-def _content(path: Path) -> dict[str, Any] | None:
-    """What a file holds, None where it is not there, damaged or not ours."""
-    try:
-        text = path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError):
-        return None
-    head = _HEAD.match(text)
-    body = text[head.end() : -2] if head else ""
-    if head is None or text[-2:] != "}\n" or f"{zlib.crc32(body.encode()):08x}" != head[1]:
-        return None
-    content = json.loads(body)
-    return content if isinstance(content, dict) else None
 
 
 def _remove(path: Path) -> None:

@@ -60,11 +60,12 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Telling:
-    """What one command told: on which day, after which entry of the diary."""
+    """What one command told: on which day, after which entry of the diary and which step of the pins."""
 
     on: date
     after: int
     stretches: tuple[Stretch, ...]
+    pins: int = 0
 
 
 def told_file(folder: Path, player_id: str) -> Path:
@@ -170,6 +171,7 @@ def _plain(telling: Telling) -> dict[str, Any]:
     return {
         "on": telling.on.isoformat(),
         "after": telling.after,
+        "pins": telling.pins,
         "stretches": [_plain_stretch(one) for one in telling.stretches],
     }
 
@@ -216,7 +218,7 @@ def _tellings(body: Mapping[str, Any]) -> tuple[Telling, ...]:
 
 def _telling(one: Mapping[str, Any]) -> Telling:
     stretches = tuple(_stretch(each) for each in one["stretches"])
-    return Telling(date.fromisoformat(one["on"]), int(one["after"]), stretches)
+    return Telling(date.fromisoformat(one["on"]), int(one["after"]), stretches, int(one.get("pins", 0)))
 
 
 def _stretch(one: Mapping[str, Any]) -> Stretch:

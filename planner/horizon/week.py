@@ -12,8 +12,10 @@ from fractions import Fraction
 from typing import Any
 
 from planner import __version__
+from planner.diary.pins import Pin
 from planner.diary.rating import Rating
-from planner.errors import Refused
+from planner.errors import DoesNotFit, Refused
+from planner.horizon.pinned import clash_of
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.need.capacity import Capacity, capacity
@@ -40,10 +42,11 @@ class Request:
 
     Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan`
     is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
-    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties.
-    `changes_first` puts few changes against the last plan before value, and takes every turn of the `missed`
-    combinations that can be taken: the order after a missed stretch. `last_turns` stand in the place of those
-    of `last_plan` where they are given. `quick`: built by hand, without a solver.
+    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties. Of `pins`
+    those of the days planned count. `changes_first` puts few changes against the last plan before value, and
+    takes every turn of the `missed` combinations that can be taken: the order after a missed stretch.
+    `last_turns` stand in the place of those of `last_plan` where they are given. `quick`: built by hand,
+    without a solver.
     """
 
     curriculum: Curriculum
@@ -57,6 +60,7 @@ class Request:
     ratings_from: str
     last_plan: Mapping[str, Any] | None
     seed: int = 0
+    pins: tuple[Pin, ...] = ()
     changes_first: bool = False
     missed: frozenset[str] = frozenset()
     last_turns: frozenset[tuple[str, date]] | None = None
@@ -74,6 +78,7 @@ def plan_week(
     progress("reading the diary")
     week, shelf = week_of(request)
     problem = week_problem(week)
+    pins_can_stand(week, problem, shelf)
     solved = _way(request)(problem, limits, progress, stop)
     plan = _plan(request, week, shelf, problem, solved).to_json()
     progress("checking")
@@ -86,6 +91,14 @@ def _way(request: Request) -> Callable[..., Solved]:
     if request.quick:
         return solve_quickly
     return solve_return if request.changes_first else solve_week
+
+
+def pins_can_stand(week: Week, problem: WeekProblem, shelf: Scope) -> None:
+    """Raise DoesNotFit where a pin clashes with a rule or with another pin: it is named with the numbers."""
+    clash = clash_of(week, problem, shelf)
+    if clash is not None:
+        last = clash.pins[-1]
+        raise DoesNotFit(clash.message, f"planner unpin {last.combination} {last.day.isoformat()}")
 
 
 def checked(
@@ -118,7 +131,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
         days=week_facts(request.player, first, last),
         before=day_before(request, shelf, estimates, ratings),
         last_turns=_last_turns(request.last_plan) if request.last_turns is None else request.last_turns,
-        pins=frozenset(),
+        pins=frozenset((pin.combination, pin.day) for pin in request.pins if first <= pin.day <= last),
         seed=request.seed,
         missed=request.missed,
     )
@@ -194,7 +207,9 @@ def _plan(request: Request, week: Week, shelf: Scope, problem: WeekProblem, solv
         combinations=tuple(_state(wish) for wish in week.wishes),
         pairs=(),
         excluded=excluded(shelf),
-        pins=(),
+        pins=tuple(
+            Pin(day, name).to_json() for name, day in sorted(week.pins, key=lambda pin: (pin[1], pin[0]))
+        ),
         before={
             "date": week.before.date,
             "load": round(float(week.before.load), 3),

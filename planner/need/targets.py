@@ -116,7 +116,7 @@ def lowered(combination: Combination, take: Take, player: Player, by: int) -> Ta
         hold = max(exercise.hold.first, int(take.hold_seconds * share))
         return _held(combination, take.articulation, clean, exercise.hold, hold, player)
     span = exercise.tempos[take.articulation]
-    tempo = max(mark_at_or_below((take.tempo or span.first) * share), _lowest_mark(span))
+    tempo = max(mark_at_or_below((take.tempo or span.first) * share), lowest_mark(span))
     if exercise.measure == "band":
         tempo = max(tempo, span.first)
     return _timed(combination, take.articulation, clean, span, min(tempo, take.tempo or tempo), player)
@@ -129,7 +129,7 @@ def tempo_target(clean: CleanTempo, span: TempoSpan, boldness: float, *, cautiou
     """
     wanted = span.goal * 2.0 ** (level_for(clean, boldness) / 16)
     mark = mark_at_or_below(wanted) if cautious else nearest_mark(wanted)
-    return max(min(mark, _highest_mark(span)), _lowest_mark(span))
+    return max(min(mark, _highest_mark(span)), lowest_mark(span))
 
 
 def hold_target(clean: CleanTempo, hold: HoldSpan, boldness: float, *, cautious: bool) -> int:
@@ -153,7 +153,8 @@ def _highest_mark(span: TempoSpan) -> int:
     return mark_at_or_below(span.goal)
 
 
-def _lowest_mark(span: TempoSpan) -> int:
+def lowest_mark(span: TempoSpan) -> int:
+    """The mark below which no target falls."""
     lowest = mark_at_or_above(span.first * 2.0 ** (-LOWERED_NOTCHES / 16))
     return min(lowest or _highest_mark(span), _highest_mark(span))
 

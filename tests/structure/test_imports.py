@@ -23,6 +23,7 @@ ORDER = (
     "planner.horizon",
     "planner.simulate",
     "planner.show",
+    "planner.exports",
     "planner.cli",
     "planner.__main__",
 )
@@ -42,7 +43,7 @@ THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.solve")
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),
     "highspy": ("planner.plan.solve",),
-    "numpy": ("planner.need", "planner.plan.solve"),
+    "numpy": ("planner.need", "planner.plan.solve", "planner.simulate", "planner.exports"),
     "scipy": ("planner.need",),
     "pandas": ("planner.diary", "planner.need", "planner.horizon", "planner.show"),
     "sqlalchemy": ("planner.diary",),
@@ -51,6 +52,8 @@ HOMES: dict[str, tuple[str, ...]] = {
     "pydantic_core": ("planner.inputs",),
     "tree_sitter": ("planner.inputs",),
     "tree_sitter_toml": ("planner.inputs",),
+    "icalendar": ("planner.exports",),
+    "mido": ("planner.exports",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
 }

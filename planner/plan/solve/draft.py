@@ -6,6 +6,7 @@ It needs no solver, takes milliseconds, and is what is shown when nothing better
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
 from planner.plan.problem import (
@@ -135,11 +136,55 @@ class Draft:
 
 def draft(problem: WeekProblem) -> Turns:
     """The constructive plan: pins first, then by what is saved for each second, then by value."""
+    return filled(led_up_to(problem).plan)
+
+
+def filled(plan: Draft) -> Turns:
+    """The turns of a draft with the best turns added one after another until none fits."""
+    _fill(plan)
+    return frozenset(plan.turns)
+
+
+@dataclass(frozen=True, slots=True)
+class Pinned:
+    """The pins of a week with what leads to them before them.
+
+    `waiting` names what could not be led up to: (exercise, the exercise it comes after, day).
+    """
+
+    plan: Draft
+    waiting: tuple[tuple[int, int, int], ...]
+
+
+def led_up_to(problem: WeekProblem) -> Pinned:
+    """A draft that holds the pins, and of every exercise they come after one turn on an earlier day."""
     plan = Draft(problem)
     for candidate, day in problem.pins:
         plan.take(candidate, day)
-    _fill(plan)
-    return frozenset(plan.turns)
+    pinned = sorted({(day, problem.candidates[candidate].exercise) for candidate, day in problem.pins})
+    waiting = [missing for day, exercise in pinned for missing in _lead_to(plan, exercise, day)]
+    return Pinned(plan, tuple(waiting))
+
+
+def _lead_to(plan: Draft, exercise: int, day: int) -> list[tuple[int, int, int]]:
+    """Put what an exercise comes after on days before `day`; what has no room there."""
+    return [
+        (exercise, needed, day)
+        for needed in plan.problem.exercises[exercise].after
+        if not any(e == needed and d < day for e, d in plan.blocks) and not _opened(plan, needed, day)
+    ]
+
+
+def _opened(plan: Draft, exercise: int, day: int) -> bool:
+    """Whether a turn of the exercise could be put on a day before `day`, with what leads to it in turn."""
+    for earlier in range(day):
+        if _lead_to(plan, exercise, earlier):
+            continue
+        for candidate in plan.problem.exercises[exercise].candidates:
+            if earlier in plan.problem.candidates[candidate].days and plan.fits(candidate, earlier):
+                plan.take(candidate, earlier)
+                return True
+    return False
 
 
 def repaired(problem: WeekProblem) -> Turns:
@@ -160,9 +205,7 @@ def rounded(
     problem: WeekProblem, blocks: frozenset[tuple[int, int]], shares: Mapping[tuple[int, int], float]
 ) -> Turns:
     """A plan inside the blocks that a relaxation opens: largest shares first, then filled by hand."""
-    plan = Draft(problem)
-    for candidate, day in problem.pins:
-        plan.take(candidate, day)
+    plan = led_up_to(problem).plan
     for share, (candidate, day) in sorted((-share, turn) for turn, share in shares.items()):
         opened = (problem.candidates[candidate].exercise, day) in blocks
         if opened and share < -LEAST_SHARE and plan.fits(candidate, day):
