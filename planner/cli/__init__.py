@@ -40,6 +40,10 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "planner.cli.diary:undo", "take back the last thing written to the diary", "planner undo"
         ),
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
+        "rebalance": Command(
+            "planner.cli.rebalance:rebalance",
+            "after a missed week: a new plan, and what moved",
+        ),
         "why": Command(
             "planner.cli.why:why", "why a combination is in the week, and what moving it would cost"
         ),

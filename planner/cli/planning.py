@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import typer
 
@@ -17,17 +18,22 @@ from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
 from planner.diary.plans import load_plan, load_term, save_plan, term_name
+from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.follow import Missed, missed_days
 from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
+if TYPE_CHECKING:
+    from planner.plan.stop import Stop
+
 QUIET_SECONDS = 1.0
 BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
+    "changes": "leaving as it was what can stay",
     "value": "choosing the rest",
     "evenness": "evening out the days",
     "checking": "checking every rule",
@@ -51,7 +57,9 @@ def input_files(place: Desk) -> dict[str, Path]:
     """The files a plan is made from, by what they are."""
     files = {"player": place.player_file, "curriculum": find_curriculum(place.curriculum, place.player_file)}
     history = quick_player(place.player_file).history
-    return files | ({"ratings": Path(history)} if history else {})
+    files |= {"ratings": Path(history)} if history else {}
+    told = told_file(place.data, place.player_id)
+    return files | ({INPUT: told} if told.is_file() else {})
 
 
 def standing_plan(place: Desk) -> Standing:
@@ -96,11 +104,8 @@ def new_plan(
     minutes: int | None = None,
 ) -> Standing:
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
-    from planner.plan.stop import Stop, ctrl_c_asks
-
     quiet_threads()
-    stop = Stop()
-    with ctrl_c_asks(stop):
+    with ctrl_c() as stop:
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
@@ -134,6 +139,16 @@ def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ..
     return ratings, _ratings_from(place, bool(ratings))
 
 
+@contextmanager
+def ctrl_c() -> Iterator[Stop]:
+    """A stop that Ctrl-C asks for while a plan is made."""
+    from planner.plan.stop import Stop, ctrl_c_asks
+
+    stop = Stop()
+    with ctrl_c_asks(stop):
+        yield stop
+
+
 def request_for(
     place: Desk,
     files: Mapping[str, Path],
@@ -141,7 +156,10 @@ def request_for(
     first_day: date,
     minutes: int | None = None,
 ) -> Any:
-    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included."""
+    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included.
+
+    `minutes` replaces those of the first day.
+    """
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
     from planner.inputs.read import read_curriculum

@@ -47,6 +47,14 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
         _remove(plan.path)
 
 
+def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:
+    """Takes away the plans that have this file among their inputs: what they were made from is taken back."""
+    for stored in _stored(folder, player_id):
+        made_from = (content_of(stored.path) or {}).get("inputs", ())
+        if {"name": name, "sha256": sha256} in made_from:
+            _remove(stored.path)
+
+
 def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     """The plan that stands for a day, None where there is none."""
     return next((plan for _, plan in _plans_for(folder, player_id, day)), None)

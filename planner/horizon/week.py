@@ -5,7 +5,7 @@ Curriculum + Player -> Combination -> (ratings) CleanTempo -> Wish -> WeekProble
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -24,11 +24,12 @@ from planner.need.capacity import Capacity, capacity
 from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope
 from planner.need.days import playing_load, week_facts
-from planner.need.weigh import Wish, pairs_of, wishes
+from planner.need.weigh import Wish, lost_between, pairs_of, wishes
 from planner.plan.account import coverage, excluded, rule_account, term_rule
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
 from planner.plan.layout import lay_out
 from planner.plan.problem import WeekProblem
+from planner.plan.solve.returning import solve_quickly, solve_return
 from planner.plan.solve.stages import Limits, Progress, Solved, solve_week
 from planner.plan.stop import Stop
 from planner.plan.verify import verify
@@ -45,7 +46,10 @@ class Request:
     is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
     count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties. Of `pins`
     those of the days planned count. `promise` is what the term asks of this week, `term` the name of the
-    stored term, "" where there is none.
+    stored term, "" where there is none. `changes_first` puts few changes against the last plan before value,
+    and takes every turn of the `missed` combinations that can be taken: the order after a missed stretch.
+    `last_turns` stand in the place of those of `last_plan` where they are given. `quick`: built by hand,
+    without a solver.
     """
 
     curriculum: Curriculum
@@ -62,6 +66,10 @@ class Request:
     pins: tuple[Pin, ...] = ()
     promise: Promise | None = None
     term: str = ""
+    changes_first: bool = False
+    missed: frozenset[str] = frozenset()
+    last_turns: frozenset[tuple[str, date]] | None = None
+    quick: bool = False
 
 
 def plan_week(
@@ -76,11 +84,18 @@ def plan_week(
     week, shelf = week_of(request)
     problem = week_problem(week)
     pins_can_stand(week, problem, shelf)
-    solved = solve_week(problem, limits, progress, stop)
+    solved = _way(request)(problem, limits, progress, stop)
     plan = plan_from(request, week, shelf, problem, solved).to_json()
     progress("checking")
     checked(request.curriculum, request.player, request.ratings, plan)
     return plan
+
+
+def _way(request: Request) -> Callable[..., Solved]:
+    """Which of the ways of solving a week it is."""
+    if request.quick:
+        return solve_quickly
+    return solve_return if request.changes_first else solve_week
 
 
 def pins_can_stand(week: Week, problem: WeekProblem, shelf: Scope) -> None:
@@ -117,14 +132,15 @@ def week_of(request: Request) -> tuple[Week, Scope]:
     week = Week(
         player=player,
         wishes=wanted,
-        pairs=pairs_of(wanted, last),
+        pairs=pairs_of(wanted, last, lambda met: lost_between(request.player, met, first)),
         capacity=room,
         days=week_facts(player, first, last),
         before=day_before(request, shelf, estimates, ratings),
-        last_turns=_last_turns(request),
+        last_turns=_last_turns(request) if request.last_turns is None else request.last_turns,
         pins=frozenset((pin.combination, pin.day) for pin in request.pins if first <= pin.day <= last),
         seed=request.seed,
         promised=_promised(request, wanted),
+        missed=request.missed,
     )
     return week, shelf
 

@@ -54,7 +54,10 @@ class DayBefore:
 
 @dataclass(frozen=True, slots=True)
 class Week:
-    """Everything the week is made from, before it becomes numbers."""
+    """Everything the week is made from, before it becomes numbers.
+
+    `missed`: the combinations whose turns were missed, of which nothing may be silently dropped.
+    """
 
     player: Player
     wishes: tuple[Wish, ...]
@@ -67,6 +70,7 @@ class Week:
     seed: int
     promised: tuple[str, ...] = ()
     """Combinations that the term promises a turn this week."""
+    missed: frozenset[str] = frozenset()
 
     @property
     def first_day(self) -> date:
@@ -105,6 +109,7 @@ def week_problem(week: Week) -> WeekProblem:
         pins=_turn_indices(week, week.pins, number),
         last=_turn_indices(week, week.last_turns, number),
         seed=week.seed,
+        missed=tuple(sorted(number[name] for name in week.missed if name in number)),
     )
 
 
@@ -120,6 +125,7 @@ def _day(week: Week, facts: DayFacts) -> Day:
         families=max(0, _families(week, facts) - bool(facts.music)),
         new_allowed=facts.allows_new,
         range_allowed=facts.allows_range,
+        slow=facts.slow,
     )
 
 
@@ -160,6 +166,10 @@ def _candidate(week: Week, wish: Wish, exercises: Sequence[str]) -> Candidate:
         may_follow=_may_follow(week, wish),
         positions=tuple(p for p in combination.positions if p <= POSITIONS_TOUCHED),
         keys=_key_groups(wish),
+        slow_seconds=wish.goes * max((take.seconds for take in wish.slow_takes), default=0),
+        slow_load=math.ceil(
+            1000 * wish.goes * max((take.load for take in wish.slow_takes), default=Fraction(0))
+        ),
     )
 
 
@@ -197,7 +207,7 @@ def _exercise(week: Week, name: str) -> Exercise:
     members = [
         (index, wish) for index, wish in enumerate(week.wishes) if wish.combination.exercise.id == name
     ]
-    rests = [take.timing.rest_seconds for _, wish in members for take in wish.takes]
+    rests = [take.timing.rest_seconds for _, wish in members for take in (*wish.takes, *wish.slow_takes)]
     exercise = members[0][1].combination.exercise
     waits_for = members[0][1].waits_for
     return Exercise(

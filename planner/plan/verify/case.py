@@ -73,10 +73,10 @@ class Day:
 class Case:
     """Inputs, plan and what was recomputed.
 
-    `known` holds every combination of the curriculum, `playable` those of the week with what the plan says of
-    them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn,
-    `new_before` what was first met in the week of the day before it, `usual` the practice days of the whole
-    calendar week, whatever part of it is planned.
+    `known` holds every combination of the curriculum, `playable` those of the week with what the plan says
+    of them, `rated` all ratings before the week, `last` the last of each combination, `turns` the days of the
+    week (0 to 6) of every turn, `new_before` what was first met in the week of the day before it, `usual` the
+    practice days of the whole calendar week, whatever part of it is planned.
     """
 
     curriculum: Curriculum
@@ -90,6 +90,7 @@ class Case:
     last: Mapping[str, Rating]
     rated_before: tuple[Rating, ...]
     new_before: frozenset[str]
+    rated: tuple[Rating, ...]
     turns: Mapping[str, tuple[int, ...]]
     calendar: PracticeDays
     usual: tuple[DayFacts, ...]
@@ -147,6 +148,7 @@ def build(
         last=last,
         rated_before=tuple(one for one in earlier if one.day == eve),
         new_before=frozenset(last) - {one.combination for one in earlier if one.day < monday(eve)},
+        rated=tuple(earlier),
         turns=_turns(days),
         calendar=practice_days(player, earliest, plan.last_day),
         usual=_usual(player, first),

@@ -20,7 +20,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.plan.verify.case import Case
-from planner.plan.verify.wishes import PAIR_SPAN_DAYS, last_played, turn_by
+from planner.plan.verify.wishes import PAIR_SPAN_DAYS, last_played, missed_from, turn_by
 
 MISSED = 1000
 PAST_DAY = 200
@@ -70,10 +70,15 @@ def turns_of_pairs(case: Case) -> Iterator[Cost]:
     """Every exercise is met in every key and on every position of it within the pairs' span."""
     for (exercise, what), names in pairs(case).items():
         met = [day for day in (last_played(case, name) for name in names) if day is not None]
-        by = max(met) + dt.timedelta(days=PAIR_SPAN_DAYS) if met else case.last_day
+        by = _pair_by(case, max(met)) if met else case.last_day
         need = sum(case.playable[name].need for name in names) // len(names)
         days = sorted({day for name in names for day in case.turns.get(name, ())})
         yield Cost("pairs", by, f"{exercise} {what}", _window(case, by, need, tuple(days)))
+
+
+def _pair_by(case: Case, met: dt.date) -> dt.date:
+    """The last day of a pair's span: missed days lengthen it."""
+    return met + dt.timedelta(days=PAIR_SPAN_DAYS + missed_from(case, met + dt.timedelta(days=1)))
 
 
 def families(case: Case) -> Iterator[Cost]:
