@@ -49,6 +49,8 @@ def solve_quickly(
 class _Return(Run):
     """One solve with the stages in the order that holds after a missed stretch."""
 
+    spends_turns = True
+
     def __init__(self, problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop) -> None:
         super().__init__(problem, limits, progress, stop)
         self.nearest = repaired(problem)

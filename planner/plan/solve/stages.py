@@ -38,7 +38,8 @@ class Limits:
     Up to `whole_up_to` possible turns the blocks are kept whole in the whole week, up to `smaller_up_to` in
     the smaller one with fillers, beyond that nowhere. Up to `turns_up_to` the whole week is tried at last.
 
-    The wall clock is a stop for slow machines; a plan that it cut says so. `stages`: how many of the three.
+    The wall clock is a stop for slow machines; a plan that it cut says so.
+    `stages`: how many of the stages are run, all as a rule.
     """
 
     nodes: int = 1
@@ -51,7 +52,7 @@ class Limits:
     value: float = 0.5
     evenness: float = 0.25
     seconds: float = 20.0
-    stages: int = 3
+    stages: int = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,9 @@ def solve_week(problem: WeekProblem, limits: Limits, progress: Progress, stop: S
 class Run:
     """One solve: the plan so far and what is known of it."""
 
+    spends_turns = False
+    """Whether a later stage may give up some of what the first one saved."""
+
     def __init__(self, problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop) -> None:
         self.problem, self.limits, self.progress, self.stop = problem, limits, progress, stop
         self.turns = draft(problem)
@@ -105,7 +109,8 @@ class Run:
             if not self.stop.asked:
                 before = soft_cost(self.problem, self.turns)
                 stage()
-                assert soft_cost(self.problem, self.turns) <= before, "a plan can only get better"
+                worse = soft_cost(self.problem, self.turns) > before
+                assert self.spends_turns or not worse, "a plan can only get better"
         self._say_what_was_stopped()
         self._count_turns_again()
         proven = all(stage.status == "proven" for stage in self.stages)
