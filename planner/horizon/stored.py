@@ -12,9 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from planner import __version__
-from planner.diary.digest import diary_digest, played_since
+from planner.diary.digest import diary_digest
 from planner.diary.pins import Pin, pin_of
-from planner.diary.plans import load_today
 from planner.errors import NoInput
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -77,30 +76,6 @@ def _same_pins(plan: Mapping[str, Any], day: date, pins: Iterable[Pin]) -> bool:
     last = date.fromisoformat(plan["last_day"])
     planned = {pin_of(entry) for entry in plan["pins"]}
     return {pin for pin in planned if pin.day >= day} == {pin for pin in pins if day <= pin.day <= last}
-
-
-def not_followed(plan: Mapping[str, Any], data: Path, player_id: str, day: date) -> tuple[str, ...]:
-    """What of the plan's days before `day` was not played, in words; () where it was, or no diary is kept.
-
-    A day counts once the diary has anything of this player, as it was cut where it was; own music, warm-up
-    and warm-down do not.
-    """
-    first = date.fromisoformat(plan["first_day"])
-    if first >= day or diary_digest(data, player_id) == NO_RATINGS:
-        return ()
-    had = {
-        when: {item["combination"] for item in (cut or one)["items"] if item["combination"]}
-        for one, when in ((one, date.fromisoformat(one["date"])) for one in plan["days"])
-        for cut in (load_today(data, player_id, when),)
-        if when < day
-    }
-    played = played_since(data, player_id, first, day)
-    counts = [(one, len(names & played.get(one, frozenset())), len(names)) for one, names in had.items()]
-    return tuple(
-        f"{WEEKDAYS[one.weekday()]}: {number or 'none'} of {of} items played"
-        for one, number, of in counts
-        if number < of
-    )
 
 
 def _same_ratings(plan: Mapping[str, Any], digest: str) -> bool:

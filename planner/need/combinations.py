@@ -180,7 +180,7 @@ def scope(curriculum: Curriculum, player: Player, day: date, last_day: date | No
 
 def barred(combination: Combination, player: Player, day: date) -> str:
     """The limit that keeps a combination out on one day, in words; "" where none does."""
-    if not player.limits:
+    if not player.limits and not player.missed:
         return ""
     return inside_a_limit(combination.exercise.family, written_notes(combination.passages), player, day)
 
