@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from planner.inputs.player import Player
 
 
+FIRST_YEAR, LAST_YEAR = 2000, 2199
+"""Other years are slips of the finger."""
+
+
 @dataclass(frozen=True, slots=True)
 class Desk:
     """One player on one day. `clock` is the day of the clock, `day` the day that is meant."""
@@ -73,7 +77,7 @@ def read_day(text: str | None, clock: date) -> date:
     if text is None:
         return clock
     try:
-        if len(text) == len("2026-09-07"):
+        if len(text) == len("2026-09-07") and FIRST_YEAR <= date.fromisoformat(text).year <= LAST_YEAR:
             return date.fromisoformat(text)
     except ValueError:
         pass

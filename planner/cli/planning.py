@@ -118,11 +118,19 @@ def new_plan(
             raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
+    if _looks_back(place, plan):
+        return Standing(plan, interrupted=False)
     try:
         save_plan(place.data, place.player_id, plan)
     except (CannotWrite, DiaryTrouble) as trouble:  # the plan is worth showing all the same
         return Standing(plan, interrupted=False, unsaved=trouble)
     return Standing(plan, interrupted=False)
+
+
+def _looks_back(place: Desk, plan: Mapping[str, Any]) -> bool:
+    """Whether a plan of later days of the same week stands: a look at an earlier day leaves it alone."""
+    later = load_plan(place.data, place.player_id, date.fromisoformat(plan["last_day"]))
+    return bool(later and later["first_day"] > plan["first_day"])
 
 
 def quiet_threads() -> None:

@@ -45,15 +45,6 @@ def diary_digest(folder: Path, player_id: str, before: date | None = None) -> st
     return digest_of(rating for rating in held if before is None or rating.day < before)
 
 
-def played_since(folder: Path, player_id: str, first: date, before: date) -> dict[date, frozenset[str]]:
-    """The combinations that the diary has for each day from `first` on and before another."""
-    found: dict[date, set[str]] = {}
-    for rating in holding((Row(*row) for row in _read(folder, _ROWS, (player_id, player_id))), player_id):
-        if first <= rating.day < before:
-            found.setdefault(rating.day, set()).add(rating.combination)
-    return {day: frozenset(names) for day, names in found.items()}
-
-
 def diary_anchor(folder: Path, player_id: str) -> date | None:
     """The Monday from which the player's relative dates count; None where none is stored or it is damaged."""
     found = [Anchor(*row) for row in _read(folder, _ANCHOR, (player_id,))]

@@ -210,3 +210,16 @@ def test_on_the_very_first_day_an_edit_plans_once_and_no_more(jonah: AtHome) -> 
     edit(jonah.player, "monday = 15", "monday = 20")
     planned = [jonah.week(MONDAY) and times_planned(jonah) for _ in range(3)]
     assert planned == [3, 3, 3]
+
+
+def test_a_look_at_an_earlier_day_leaves_the_plan_of_today_alone(tmp_path: Path) -> None:
+    jonah = at_home("jonah", tmp_path)
+    before = jonah.today("2026-09-10")
+    jonah.today("2026-09-08")
+    assert jonah.today("2026-09-10") == before
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "1999-12-31"])
+def test_a_day_of_another_century_is_no_date(tmp_path: Path, day: str) -> None:
+    said = at_home("jonah", tmp_path).planner("today", "--date", day)
+    assert (said.code, said.err) == (2, f"'{day}' is no date (write it like 2026-09-07)\n")
