@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from planner.cli.desk import Desk, desk, read_day
+from planner.cli.plan import DATE, DIARY, PLAYER
 from planner.cli.run import put, say, screen
 from planner.errors import UsageError
 
@@ -15,19 +16,14 @@ USUAL_WEEKS = 4
 
 
 def progress(
-    player: Annotated[
-        str | None,
-        typer.Option("--player", help="A player file or an id; without it the one in this folder."),
-    ] = None,
+    player: Annotated[str | None, PLAYER] = None,
     since: Annotated[
         str | None, typer.Option("--since", help="From this day on, like 2026-08-10; without it four weeks.")
     ] = None,
-    day: Annotated[
-        str | None, typer.Option("--date", help="The day that is meant, like 2026-09-07; without it today.")
-    ] = None,
+    day: Annotated[str | None, DATE] = None,
     json: Annotated[bool, typer.Option("--json", help="Print everything as one JSON object.")] = False,
     plain: Annotated[bool, typer.Option("--plain", help="One fact a line, for reading aloud.")] = False,
-    diary: Annotated[str | None, typer.Option("--diary", help="The folder of diary and plans.")] = None,
+    diary: Annotated[str | None, DIARY] = None,
 ) -> None:
     r"""What has moved, by exercise, key, position and articulation, with its spread; which ratings surprised.
 

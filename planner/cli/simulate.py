@@ -44,7 +44,7 @@ def simulate(
     curricula  shelves of the sample players
 
     Three learners: A after Pavlik & Anderson 2005, B with a fast and slow states, C forgets slowly. None of
-    them is the model that the estimate uses, and none is a person.
+    them is the model that the estimate uses, and none is a person. B and C lack the spacing effect.
     """
     for threads in BLAS_THREADS:
         os.environ.setdefault(threads, "1")

@@ -9,6 +9,7 @@ import typer
 from planner.cli.desk import Desk, desk
 from planner.cli.naming import named_combination
 from planner.cli.pins import all_ids
+from planner.cli.plan import DATE, DIARY, PLAYER
 from planner.cli.planning import Standing, end, input_files, quiet_threads, request_for, standing_plan
 from planner.cli.run import put, screen
 
@@ -18,16 +19,11 @@ def why(
         str,
         typer.Argument(metavar="COMBINATION", help="An id, or a letter and number of the day's routine: B2."),
     ],
-    player: Annotated[
-        str | None,
-        typer.Option("--player", help="A player file or an id; without it the one in this folder."),
-    ] = None,
-    day: Annotated[
-        str | None, typer.Option("--date", help="The day that is meant, like 2026-09-07; without it today.")
-    ] = None,
+    player: Annotated[str | None, PLAYER] = None,
+    day: Annotated[str | None, DATE] = None,
     json: Annotated[bool, typer.Option("--json", help="Print everything as one JSON object.")] = False,
     plain: Annotated[bool, typer.Option("--plain", help="One fact a line, for reading aloud.")] = False,
-    diary: Annotated[str | None, typer.Option("--diary", help="The folder of diary and plans.")] = None,
+    diary: Annotated[str | None, DIARY] = None,
 ) -> None:
     r"""What the estimate thinks of a combination and why, why the week holds it, what another day would cost.
 

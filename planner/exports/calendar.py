@@ -19,14 +19,22 @@ from planner.show.layout import NO_BREAK, clean
 PRODUCT = "-//planner//practice plan//EN"
 
 
-def calendar(plan: Mapping[str, Any], at: time | None) -> bytes:
-    """The calendar of a plan; `at` is when practice begins, None for entries of the whole day."""
+def new_calendar(name: str) -> Any:
+    """An empty calendar of this name (icalendar.Calendar), for whoever reads it to keep as its own copy."""
     from icalendar import Calendar
 
     found = Calendar()
     found.add("prodid", PRODUCT)
     found.add("version", "2.0")
-    found.add("x-wr-calname", clean(f"Practice: {plan['name']}"))
+    found.add("calscale", "GREGORIAN")
+    found.add("method", "PUBLISH")
+    found.add("x-wr-calname", clean(name))
+    return found
+
+
+def calendar(plan: Mapping[str, Any], at: time | None) -> bytes:
+    """The calendar of a plan; `at` is when practice begins, None for entries of the whole day."""
+    found = new_calendar(f"Practice: {plan['name']}")
     for day in plan["days"]:
         if day["seconds_used"]:
             found.add_component(_event(plan, day, at))

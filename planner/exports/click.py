@@ -26,7 +26,7 @@ BAR_LEVEL, GROUP_LEVEL, PLAIN_LEVEL = 0.8, 0.6, 0.35
 def onsets(meter: Meter, eighths_per_minute: Fraction, bar_count: int) -> list[tuple[Fraction, int]]:
     """Every click with its exact second and its rank: 0 begins a bar, 1 a group, 2 neither."""
     unit = Fraction(8, meter.unit)
-    groups = group_starts(meter) if len(meter.grouping) > 1 else (Fraction(0),)
+    groups = group_starts(meter)
     found = []
     for bar in range(bar_count):
         for beat in range(meter.beats):

@@ -114,7 +114,7 @@ def _sounded(notes: list[Event], held: Event | None, key: int, start: int, end: 
 def clicked(meter: Meter, tick: int) -> list[Event]:
     """The clicks of one bar that begins at a tick."""
     unit = Fraction(8, meter.unit)
-    groups = group_starts(meter) if len(meter.grouping) > 1 else (Fraction(0),)
+    groups = group_starts(meter)
     found = []
     for beat in range(meter.beats):
         at = beat * unit

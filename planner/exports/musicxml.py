@@ -1,9 +1,9 @@
 """MusicXML 4.0 (score-partwise, W3C Community Group) of pieces, one part an instrument, written pitches.
 
 Conventions: eight divisions to a quarter, so that a dotted sixteenth is whole. Each passage is a repeated
-section with its own key; its first note carries the fingering, as does every note where it changes. The tempo
-stands at the beginning in the exercise's own beat. Text of users is escaped; signs that XML cannot hold are
-left out.
+section with its own key. The tempo stands at the beginning in the exercise's own beat. What is printed of a
+passage (accidentals, beams, slurs, fingerings) comes from engrave/score.py. Text of users is escaped; signs
+that XML cannot hold are left out.
 """
 
 from __future__ import annotations
@@ -13,11 +13,11 @@ import xml.etree.ElementTree as ET
 from collections.abc import Sequence
 from fractions import Fraction
 
-from planner.brass.figures import Note, Passage
 from planner.brass.instruments import Instrument
-from planner.brass.keys import Key
+from planner.brass.keys import Key, Pitch
 from planner.brass.tempo import Beat
-from planner.exports.score import TYPES, Piece, bars, beams
+from planner.engrave.score import Printed, Score, Style, write_score
+from planner.exports.score import Piece
 
 VERSION = "4.0"
 PER_QUARTER = 8
@@ -36,12 +36,13 @@ BEAT_UNITS: dict[Beat, tuple[str, bool]] = {
 }
 CLEFS = {"treble": ("G", "2"), "bass": ("F", "4")}
 MODES = {"major": "major", "chromatic": "none"}
+TYPES = {1: "whole", 2: "half", 4: "quarter", 8: "eighth", 16: "16th"}
 ACCIDENTALS = {-2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp"}
 _NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def musicxml(pieces: Sequence[Piece], title: str) -> str:
-    """The score of these pieces as MusicXML text: one after the other, each instrument in its own part."""
+    """The score of these pieces as MusicXML text, one after the other, each instrument in its own part."""
     root = ET.Element("score-partwise", version=VERSION)
     work = ET.SubElement(root, "work")
     _text(work, "work-title", title)
@@ -74,23 +75,25 @@ def _by_instrument(pieces: Sequence[Piece]) -> dict[Instrument, list[Piece]]:
 def _part(part: ET.Element, pieces: Sequence[Piece]) -> None:
     for piece in pieces:
         for place, passage in enumerate(piece.passages):
-            _passage(part, piece, passage, opens=place == 0)
+            score = write_score(
+                passage, piece.instrument, piece.meter, Style(articulation=piece.articulation)
+            )
+            _passage(part, piece, score, opens=place == 0)
 
 
-def _passage(part: ET.Element, piece: Piece, passage: Passage, *, opens: bool) -> None:
+def _passage(part: ET.Element, piece: Piece, score: Score, *, opens: bool) -> None:
     """The bars of one passage; `opens`: it is the first of its piece."""
-    inside = list(bars(passage, piece.meter))
-    shown = ""
-    for index, bar in enumerate(inside):
+    for index, bar in enumerate(score.bars):
         measure = ET.SubElement(part, "measure", number=str(len(part) + 1))
         if index == 0:
-            _attributes(measure, piece, passage.key, opens=opens, very_first=len(part) == 1)
+            _attributes(measure, piece, score.key, opens=opens, very_first=len(part) == 1)
             if opens:
                 _words(measure, piece.title)
                 _metronome(measure, piece)
             _repeat(measure, piece.passes, "forward")
-        shown = _bar(measure, bar, piece, passage.key, shown)
-        if index == len(inside) - 1:
+        for note, levels in zip(bar, beam_levels(bar), strict=True):
+            _note(measure, note, levels)
+        if index == len(score.bars) - 1:
             _repeat(measure, piece.passes, "backward")
 
 
@@ -156,92 +159,85 @@ def _repeat(measure: ET.Element, passes: int, direction: str) -> None:
         repeat.set("times", str(passes))
 
 
-def _bar(measure: ET.Element, bar: Sequence[Note], piece: Piece, key: Key, shown: str) -> str:
-    """The notes of a bar; `shown` is the fingering shown last, the one shown last now comes back.
-
-    A tied-to note shows nothing; the first note of every bar does.
-    """
-    altered: dict[tuple[str, int], int] = {}
-    tied = False
-    for number, (note, beam) in enumerate(zip(bar, beams(bar, piece.meter), strict=True)):
-        ties = [way for way, there in (("stop", tied), ("start", note.tie)) if there]
-        element = _note(measure, note, ties)
-        if note.pitch is not None:
-            _accidental(element, note, key, altered)
-            if note.bend:
-                _text(element, "notehead", "x")
-        for level, what in enumerate(beam, 1):
-            _text(element, "beam", what, number=str(level))
-        new = note.fingering and not tied and (number == 0 or note.fingering != shown)
-        _notations(element, note, ties, note.fingering if new else "", staccato=piece.staccato)
-        shown = note.fingering or shown
-        tied = note.tie
-    return shown
+def beam_levels(bar: Sequence[Printed]) -> tuple[tuple[str, ...], ...]:
+    """What each beam level does at every note of a bar: begin, continue, end, a hook; () without a beam."""
+    found: list[tuple[str, ...]] = []
+    for number, note in enumerate(bar):
+        before = bar[number - 1] if note.beam in ("inside", "end") else None
+        after = bar[number + 1] if note.beam in ("start", "inside") else None
+        levels = range(1, _flags(note) + 1) if note.beam else ()
+        found.append(tuple(_beam(_reaches(before, level), _reaches(after, level)) for level in levels))
+    return tuple(found)
 
 
-def _note(measure: ET.Element, note: Note, ties: Sequence[str]) -> ET.Element:
-    """The note as far as its type and dots, in the order of the schema."""
+def _flags(note: Printed) -> int:
+    """Flags of a note value: one of an eighth, two of a sixteenth."""
+    return max(0, note.base.bit_length() - 3)
+
+
+def _reaches(other: Printed | None, level: int) -> bool | None:
+    """Whether a neighbour in the same beam has this level too; None where there is none on that side."""
+    return None if other is None else _flags(other) >= level
+
+
+def _beam(before: bool | None, after: bool | None) -> str:
+    if before and after:
+        return "continue"
+    if before or after:
+        return "end" if before else "begin"
+    return "forward hook" if before is None else "backward hook"
+
+
+def _note(measure: ET.Element, note: Printed, levels: Sequence[str]) -> None:
+    """One note or rest, its parts in the order of the schema."""
+    ties = [way for way, there in (("stop", note.tied), ("start", note.tie)) if there]
     element = ET.SubElement(measure, "note")
     if note.pitch is None:
         ET.SubElement(element, "rest")
     else:
-        _pitch(element, note)
+        _pitch(element, note.pitch)
     _text(element, "duration", int(note.eighths * DIVISIONS))
     for way in ties:
         ET.SubElement(element, "tie", type=way)
     _text(element, "voice", 1)
-    kind, dots = TYPES[note.eighths]
-    _text(element, "type", kind)
-    for _ in range(dots):
+    _text(element, "type", TYPES[note.base])
+    for _ in range(note.dots):
         ET.SubElement(element, "dot")
-    return element
+    if note.pitch is not None and note.sign:
+        courtesy = {"cautionary": "yes"} if note.sign == "courtesy" else {}
+        _text(element, "accidental", ACCIDENTALS[note.pitch.alter], **courtesy)
+    if note.bend:
+        _text(element, "notehead", "x")
+    for level, what in enumerate(levels, 1):
+        _text(element, "beam", what, number=str(level))
+    _notations(element, note, ties)
 
 
-def _pitch(element: ET.Element, note: Note) -> None:
-    assert note.pitch is not None
+def _pitch(element: ET.Element, written: Pitch) -> None:
     pitch = ET.SubElement(element, "pitch")
-    _text(pitch, "step", note.pitch.step)
-    if note.pitch.alter:
-        _text(pitch, "alter", note.pitch.alter)
-    _text(pitch, "octave", note.pitch.octave)
+    _text(pitch, "step", written.step)
+    if written.alter:
+        _text(pitch, "alter", written.alter)
+    _text(pitch, "octave", written.octave)
 
 
-def _accidental(element: ET.Element, note: Note, key: Key, altered: dict[tuple[str, int], int]) -> None:
-    """The accidental, where the note is not what the signature and the bar so far say."""
-    assert note.pitch is not None
-    place = (note.pitch.step, note.pitch.octave)
-    standing = altered.get(place, in_signature(note.pitch.step, key.signature))
-    if note.pitch.alter != standing:
-        _text(element, "accidental", ACCIDENTALS[note.pitch.alter])
-        altered[place] = note.pitch.alter
-
-
-def in_signature(step: str, signature: int) -> int:
-    """How a key signature of so many sharps (flats below 0) alters a letter.
-
-    >>> in_signature("F", 1), in_signature("E", -2), in_signature("A", -2)
-    (1, -1, 0)
-    """
-    order = "FCGDAEB"
-    if signature >= 0:
-        return int(step in order[:signature])
-    return -int(step in order[signature:])
-
-
-def _notations(
-    element: ET.Element, note: Note, ties: Sequence[str], fingering: str, *, staccato: bool
-) -> None:
+def _notations(element: ET.Element, note: Printed, ties: Sequence[str]) -> None:
     slur = {"start": "start", "end": "stop"}.get(note.slur, "")
-    signs = (("accent", note.accent), ("staccato", staccato and note.pitch), ("breath-mark", note.breath))
-    marks = [name for name, there in signs if there]
-    if not any((ties, slur, fingering, marks, note.bend)):
+    signs = {
+        "accent": note.accent,
+        "staccato": note.staccato,
+        "tenuto": note.tenuto,
+        "breath-mark": note.breath,
+    }
+    marks = [name for name, there in signs.items() if there]
+    if not any((ties, slur, note.fingering, marks, note.bend)):
         return
     notations = ET.SubElement(element, "notations")
     for way in ties:
         ET.SubElement(notations, "tied", type=way)
     if slur:
         ET.SubElement(notations, "slur", number="1", type=slur)
-    _technical(notations, fingering, bend=note.bend)
+    _technical(notations, note.fingering, bend=note.bend)
     if marks:
         articulations = ET.SubElement(notations, "articulations")
         for name in marks:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from planner.brass.instruments import instrument
-from planner.exports.score import Piece, articulated
+from planner.exports.score import Piece
 from planner.need.combinations import Combination
 
 
@@ -22,11 +22,11 @@ def piece_of(combination: Combination, player_instrument: str, articulation: str
         title=f"{exercise.title}{pattern}",
         instrument=instrument(player_instrument),
         meter=exercise.meter,
-        passages=tuple(articulated(passage, articulation) for passage in combination.passages),
+        passages=combination.passages,
         tempo=tempo,
         beat=span.beat,
         passes=exercise.passes,
-        staccato=articulation == "staccato",
+        articulation=articulation,
     )
 
 

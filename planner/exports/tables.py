@@ -41,6 +41,7 @@ COLUMNS = (
     "state",
     "reasons",
 )
+
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
@@ -57,10 +58,16 @@ def plan_csv(plan: Mapping[str, Any]) -> str:
 
 
 def _cell(value: object) -> object:
+    """A cell; several values in one stand one after the other."""
+    return harmless("; ".join(str(one) for one in value) if isinstance(value, list | tuple) else value)
+
+
+def harmless(value: object) -> object:
+    """A cell that no spreadsheet takes for a formula; empty for null, yes or no for true and false."""
     if value is None:
         return ""
-    if isinstance(value, list | tuple):
-        value = "; ".join(str(one) for one in value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, str) and value.startswith(FORMULA):
-        return "'" + value
+        return f"'{value}"
     return value

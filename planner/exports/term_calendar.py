@@ -13,20 +13,17 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from icalendar import Calendar, Event
+from icalendar import Event
 
-PRODUCT = "-//planner//practice term//EN"
+from planner.exports.calendar import new_calendar
+from planner.show.layout import clean
+
 SHOWN = 12
 
 
 def term_calendar(term: Mapping[str, Any]) -> str:
     """The term as iCalendar text; lines end in CR LF and are at most 75 octets long."""
-    calendar = Calendar()
-    calendar.add("prodid", PRODUCT)
-    calendar.add("version", "2.0")
-    calendar.add("calscale", "GREGORIAN")
-    calendar.add("method", "PUBLISH")
-    calendar.add("x-wr-calname", printable(f"{term['name'] or term['player']}: {term['curriculum_title']}"))
+    calendar = new_calendar(f"{term['name'] or term['player']}: {term['curriculum_title']}")
     for week in term["weeks"]:
         for day in week["days"]:
             if day["seconds_free"] or day["title"]:
@@ -41,8 +38,8 @@ def _event(term: Mapping[str, Any], week: Mapping[str, Any], day: Mapping[str, A
     event.add("dtstamp", dt.datetime.combine(dt.date.fromisoformat(term["first_day"]), dt.time(), dt.UTC))
     event.add("dtstart", date)
     event.add("dtend", date + dt.timedelta(days=1))
-    event.add("summary", printable(_summary(week, day)))
-    event.add("description", "\n".join(printable(line) for line in _lines(term, week, day)))
+    event.add("summary", clean(_summary(week, day)))
+    event.add("description", "\n".join(clean(line) for line in _lines(term, week, day)))
     event.add("transp", "TRANSPARENT")  # practice blocks nobody's day
     return event
 
@@ -68,11 +65,3 @@ def _lines(term: Mapping[str, Any], week: Mapping[str, Any], day: Mapping[str, A
     counts = Counter(item["combination"].split("/")[0] for item in day["items"])
     for name, number in list(counts.items())[:SHOWN]:
         yield f"{titles.get(name, name)}, {number} {'item' if number == 1 else 'items'}"
-
-
-def printable(text: str) -> str:
-    """Text on one line without control characters or marks that change the reading direction."""
-    import unicodedata
-
-    kept = (sign for sign in text if sign.isspace() or unicodedata.category(sign)[0] != "C")
-    return " ".join("".join(kept).split())

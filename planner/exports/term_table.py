@@ -7,6 +7,8 @@ import io
 from collections.abc import Mapping
 from typing import Any
 
+from planner.exports.tables import harmless
+
 COLUMNS = (
     "week",
     "iso_week",
@@ -25,7 +27,6 @@ COLUMNS = (
     "seconds",
     "load",
 )
-SPREADSHEET_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def term_csv(term: Mapping[str, Any]) -> str:
@@ -42,14 +43,3 @@ def term_csv(term: Mapping[str, Any]) -> str:
                 cells = own | parts | dict(item)
                 writer.writerow([harmless(cells[name]) for name in COLUMNS])
     return out.getvalue()
-
-
-def harmless(value: object) -> object:
-    """A cell that no spreadsheet takes for a formula; empty for null, yes or no for true and false."""
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, str) and value.startswith(SPREADSHEET_FORMULA):
-        return f"'{value}"
-    return value

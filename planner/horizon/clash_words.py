@@ -8,10 +8,10 @@ from datetime import date
 from typing import Any
 
 from planner.horizon.clashes import THEN, Explained, Way, key_of
+from planner.inputs.dates import WEEKDAYS
 from planner.plan.daynotes import notes_of
 from planner.plan.solve.named import Named, named_week
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 SHOWN = 5
 ASKED = {
     "turn": ("combination wants its turn", "combinations want their turn"),

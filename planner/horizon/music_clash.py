@@ -10,14 +10,13 @@ from typing import Any, cast
 from planner.errors import DoesNotFit
 from planner.horizon.clashes import THEN
 from planner.horizon.week import Request, week_of
+from planner.inputs.dates import WEEKDAYS
 from planner.inputs.player import Player
 from planner.need.days import day_facts
 from planner.plan.build import week_problem
 from planner.plan.solve.conflict import rules_of
 from planner.plan.solve.feasible import Question
 from planner.plan.solve.named import named_week
-
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True, slots=True)

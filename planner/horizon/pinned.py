@@ -12,14 +12,13 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from planner.diary.pins import Pin
+from planner.inputs.dates import WEEKDAYS
 from planner.need.combinations import Scope, barred
 from planner.need.reasons import short_date
 from planner.plan.build import HEAVY_FAMILY, Week, week_problem
 from planner.plan.daynotes import notes_of
 from planner.plan.problem import Turns, WeekProblem, blocks_of
 from planner.plan.solve.draft import led_up_to
-
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True, slots=True)

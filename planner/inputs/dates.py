@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from datetime import date, datetime, timedelta
 
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
 EARLIEST = date(2000, 1, 1)
 LATEST = date(2099, 12, 31)
 """Dates of files lie between these: outside it is a slip of the pen, and far outside the calendar ends."""

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from planner.inputs.dates import WEEKDAYS
+
 Plan = Mapping[str, Any]
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 NEED_MOVED = 50
 """Thousandths of need from which its change is a reason."""
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import Column, Faces, cells, clean, page, side_by_side, wrap
-from planner.show.words import WEEKDAYS, date_in_words, day_of, pretty, spoken
+from planner.show.words import date_in_words, day_of, pretty, spoken
 
 KINDS = ("kept", "moved", "new", "dropped")
 INDENT = "   "

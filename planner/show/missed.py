@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from planner.horizon.follow import Missed
+from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import wrap
-from planner.show.words import WEEKDAYS, date_in_words
+from planner.show.words import date_in_words
 
 
 def missed_text(missed: Sequence[Missed], first_day: str, *, width: int = 80) -> str:

@@ -10,9 +10,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import Faces, clean, indent, page, wrap
 from planner.show.tables import Table, table_lines
-from planner.show.words import MONTHS, WEEKDAYS, date_in_words, day_of, pretty, spoken
+from planner.show.words import MONTHS, date_in_words, day_of, pretty, spoken
 
 NONE = "–"
 REASONS_SHOWN = 5

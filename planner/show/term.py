@@ -9,20 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import Faces, clean, flow, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
 from planner.show.warmup import instrument_name
-from planner.show.words import (
-    MONTHS,
-    WEEKDAYS,
-    beat_sign,
-    date_in_words,
-    day_of,
-    humanised,
-    mark,
-    pretty,
-    spoken,
-)
+from planner.show.words import MONTHS, beat_sign, date_in_words, day_of, humanised, mark, pretty, spoken
 
 Term = Mapping[str, Any]
 LETTERS = {"new": "n", "in work": "w", "kept up": "k", "": "–"}

@@ -12,11 +12,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from math import ceil
 from typing import Any
 
+from planner.inputs.dates import WEEKDAYS
 from planner.show import day as about
 from planner.show import items as say
 from planner.show.layout import NO_BREAK, Faces, clean, flow, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
-from planner.show.words import WEEKDAYS, date_in_words, day_of, pretty, spoken
+from planner.show.words import date_in_words, day_of, pretty, spoken
 
 Day = dict[str, Any]
 

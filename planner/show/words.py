@@ -10,9 +10,9 @@ import re
 from datetime import date
 from typing import Any
 
+from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import NO_BREAK, clean, kept_together
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",

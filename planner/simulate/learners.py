@@ -11,7 +11,8 @@ scales that turn activation or states into notches are assumptions. Needs numpy.
 - States (B): one fast state, shared by all combinations, and one slow state for each, both moved by the same
   error, after Lee & Schweighofer, Journal of Neuroscience 29 (2009), rates a trial of Smith et al. (2006);
   rests fade the fast state, nights the slow ones by a share. C is B with nights that take a tenth: closer to
-  the half-lives of Tatel & Ackerman (2025).
+  the half-lives of Tatel & Ackerman (2025). Neither shows the spacing effect: heaped turns keep best in them,
+  so what comes of B and C weighs less than what comes of A.
 """
 
 from __future__ import annotations

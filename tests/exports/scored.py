@@ -30,10 +30,12 @@ def piece(
     beat: Beat = "eighth",
     passes: int = 4,
     title: str = "Five",
+    articulation: str = "",
 ) -> Piece:
     """A piece of partials."""
     return Piece(
         title=title,
+        articulation=articulation,
         instrument=INSTRUMENTS[instrument],
         meter=parse_meter(meter),
         passages=passages(notation, meter, instrument, *places),

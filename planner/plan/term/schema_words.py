@@ -29,7 +29,6 @@ HEAD = (
 _COMBINATION = "id of the combination: exercise/pattern/place, with /articulation where those are kept apart"
 _SHA = {"pattern": "^[0-9a-f]{64}$"}
 _STATES = {"enum": ["new", "in work", "kept up"]}
-SIGNED: frozenset[tuple[type, str]] = frozenset()
 
 FIELDS: Mapping[type, Mapping[str, Words]] = {
     TermPlan: {
