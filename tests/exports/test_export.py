@@ -87,3 +87,10 @@ def test_a_click_is_written(tmp_path: Path) -> None:
 def test_a_click_is_a_wav_file(tmp_path: Path) -> None:
     said = run_here("click", "--to", str(tmp_path / "k.mp3"))
     assert (said.code, said.err) == (2, "k.mp3 is no WAV file (end its name in .wav)\n")
+
+
+def test_an_articulation_that_is_not_asked_for_is_refused(jonah: AtHome, tmp_path: Path) -> None:
+    day = jonah.today(MONDAY)
+    name = next(item["combination"] for item in day["items"] if item["combination"])
+    said = export(jonah, name, tmp_path / "x.mid", "--articulation", "triple")
+    assert (said.code, f"{name} is not played triple" in said.err) == (2, True)

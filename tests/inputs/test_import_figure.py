@@ -202,3 +202,31 @@ def test_minor_keys_count_from_the_natural_minor(tmp_path: Path) -> None:
 def test_lengths_are_in_eighths(tmp_path: Path) -> None:
     part = read_score(written(tmp_path, musicxml([piece("4q. 5e 6e", places=(1,))], "x")))
     assert [note.eighths for note in part.bars[0].notes] == [Fraction(3), Fraction(1), Fraction(1)]
+
+
+def two_parts(folder: Path) -> Path:
+    """A score for trumpet and trombone."""
+    made = [piece(instrument=name, places=(1,)) for name in ("trumpet", "trombone")]
+    return written(folder, musicxml(made, "x"))
+
+
+def test_a_score_with_parts_asks_for_one(tmp_path: Path) -> None:
+    said = imported(str(two_parts(tmp_path)))
+    assert said.code == 2
+    assert said.err.startswith("the score has 2 parts (choose one with --part: 1 Trumpet")
+
+
+def test_a_part_that_is_not_there_is_refused(tmp_path: Path) -> None:
+    said = imported(str(two_parts(tmp_path)), "--part", "flute")
+    assert (said.code, "the score has no part 'flute'" in said.err) == (2, True)
+
+
+def test_a_whole_piece_is_no_figure(tmp_path: Path) -> None:
+    said = imported(str(written(tmp_path, musicxml([piece(places=(1,))] * 9, "x"))))
+    assert (said.code, "has 9 bars (choose up to 8 of them: --bars 1-2)" in said.err) == (2, True)
+
+
+def test_a_note_far_from_the_key_is_told(tmp_path: Path) -> None:
+    text = musicxml([piece(places=(1,))], "x").replace("<octave>5<", "<octave>9<", 1)
+    said = imported(str(written(tmp_path, text)))
+    assert (said.code, "is too far from C major" in said.err) == (65, True), said.err
