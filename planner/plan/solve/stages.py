@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from planner.plan.problem import Turns, WeekProblem, soft_cost, value
 from planner.plan.solve.aggregate import Aggregate, aggregate
-from planner.plan.solve.cpsat import Answer, solve_rows
+from planner.plan.solve.cpsat import NEARLY, Answer, solve_rows
 from planner.plan.solve.draft import draft, rounded
 from planner.plan.solve.rows import Rows
 from planner.plan.solve.rules import write_rules
@@ -41,8 +42,8 @@ class Limits:
     """
 
     nodes: int = 1
-    whole_up_to: int = 3600
-    smaller_up_to: int = 6000
+    whole_up_to: int = 8400
+    smaller_up_to: int = 8400
     items: float = 0.5
     turns: float = 0.3
     turns_up_to: int = 1000
@@ -212,6 +213,7 @@ class _Run:
         at_most: dict[int, int] | None = None,
         cutoff: tuple[dict[int, int], int | None, int | None] | None = None,
     ) -> Answer | None:
+        started = monotonic()
         answer = solve_rows(
             self.rows,
             objective,
@@ -225,7 +227,8 @@ class _Run:
             cutoff=cutoff,
         )
         self.work += answer.work if answer else work
-        self.by_clock |= bool(answer and answer.by_clock)
+        unanswered = answer is None and monotonic() - started >= NEARLY * self.limits.seconds
+        self.by_clock |= (answer.by_clock if answer else unanswered) and not self.stop.asked
         return answer
 
     def _turns_of(self, answer: Answer) -> Turns:
