@@ -40,12 +40,19 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "planner.cli.diary:undo", "take back the last thing written to the diary", "planner undo"
         ),
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
+        "rebalance": Command(
+            "planner.cli.rebalance:rebalance",
+            "after a missed week: a new plan, and what moved",
+        ),
         "why": Command(
             "planner.cli.why:why", "why a combination is in the week, and what moving it would cost"
         ),
         "pin": Command("planner.cli.pins:pin", "fix a combination on a day"),
         "unpin": Command("planner.cli.pins:unpin", "take a pin away"),
+        "progress": Command("planner.cli.progress:progress", "what has moved, and which ratings surprised"),
+        "sheet": Command("planner.cli.sheets:sheet", "a sheet for the stand: today, the week, an exercise"),
         "coverage": Command("planner.cli.plan:coverage", "which keys and positions were met, which are open"),
+        "term": Command("planner.cli.term:term", "the weeks of a curriculum, and whether all of it fits"),
     },
     "Files": {
         "new": Command("planner.cli.files:new", "a player file from a few questions"),
@@ -57,6 +64,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
         "import-figure": Command(
             "planner.cli.import_figure:import_figure", "bars of a score become an exercise"
         ),
+        "gaps": Command("planner.cli.gaps:gaps", "what a curriculum never touches, and what would close it"),
         "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
         "diary": Command(
             "planner.cli.diary:diary_app",

@@ -64,14 +64,20 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back the last thing written: one rate, one import, one pin or unpin. Nothing is destroyed."""
-    from planner.diary.pins import undo_pins
+    """Take back what was written last: a rate, import, rebalance, pin or unpin. Nothing is destroyed."""
+    from planner.diary.pins import last_step, undo_pins
     from planner.diary.store import Diary
+    from planner.diary.told import described, take_back, tellings
 
     place = desk(player, None, diary)
+    told = tellings(place.data, place.player_id)
     with Diary.open(place.data, place.clock) as book:
         last = book.last_batch(place.player_id)
-        taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)
+        newest = told[-1] if told else None
+        if newest and newest.after >= last and newest.pins >= last_step(place.data, place.player_id):
+            taken = described(take_back(place.data, place.player_id))
+        else:
+            taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)
     for line in (*book.damaged, *book.warnings):
         say(line)
     put(f"Taken back: {taken}." if taken else "There is nothing to take back.")

@@ -196,13 +196,4 @@ def _write(path: Path, content: bytes) -> None:
     """The file whole or not at all; unlike the diary, whoever may read the folder may read it."""
     from planner.diary.files import write_whole
 
-    write_whole(path, content)
-    path.chmod(0o666 & ~_umask())
-
-
-def _umask() -> int:
-    import os
-
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
+    write_whole(path, content, private=False)

@@ -12,12 +12,14 @@ from planner.brass.figures import FigureError, read_figure
 from planner.brass.instruments import INSTRUMENTS, Instrument, Side, instrument, nearest_words, reachable
 from planner.brass.keys import MAJOR_KEYS, BadName, Key, Naming, Pitch, parse_key, parse_pitch
 from planner.brass.tempo import EIGHTHS_IN_BEAT, BadMeter, Beat, Meter, parse_meter
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
 from planner.cli.run import put
 from planner.errors import UsageError
 
 NARROWEST, WIDEST = 60, 120
 LEVELS = ("beginner", "intermediate", "advanced")
 NAMINGS = ("english", "german", "fixed-do")
+ARTICULATIONS = ("slurred", "legato", "tongued", "staccato", "K", "double", "triple")
 SIDES: dict[str, Side] = {"f": "F", "bb": "B flat", "b flat": "B flat", "b-flat": "B flat", "b♭": "B flat"}
 
 
@@ -69,8 +71,22 @@ def figure(
     passes: Annotated[int, typer.Option(min=1, max=32, help="Passes in a breath.")] = 1,
     level: Annotated[str, typer.Option(help="beginner, intermediate or advanced.")] = "intermediate",
     side: Annotated[str, typer.Option(help="Double horn: F or Bb.")] = "F",
+    pdf: Pdf = False,
+    html: Html = False,
+    svg: Svg = False,
+    to: To = "",
+    title: Annotated[str, typer.Option(help="Sheets: the title over each page.")] = "",
+    paper: PaperName = "a4",
+    articulation: Annotated[str, typer.Option(help="Sheets: slurred, staccato, legato and so on.")] = "",
+    alternates: Annotated[bool, typer.Option("--alternates", help="Sheets: other fingerings too.")] = False,
+    tenor_clef: Annotated[
+        bool, typer.Option("--tenor-clef", help="Sheets: trombone, euphonium, baritone in tenor clef.")
+    ] = False,
 ) -> None:
-    """A figure written out for instruments, at every place: key, notes, fingerings, seconds."""
+    """A figure written out for instruments, at every place: key, notes, fingerings, seconds.
+
+    With --pdf, --html or --svg engraved, one page an instrument.
+    """
     from planner.show.facts import FigureRequest, figure_text
 
     if (partials is None) == (degrees is None):
@@ -96,7 +112,14 @@ def figure(
         level=_one_of(level, LEVELS, "level"),
         side=_side(side),
     )
-    put(figure_text(request, _width()))
+    wanted = Wanted(pdf, html, svg, to)
+    if not wanted.any:
+        put(figure_text(request, _width()))
+        return
+    from planner.show.figure_pages import Look, figure_pages
+
+    look = Look(title, paper_of(paper), _articulation(articulation), alternates, tenor_clef)
+    write_sheet(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
 
 
 def _width() -> int:
@@ -168,6 +191,10 @@ def beat_of(text: str, bar: Meter) -> Beat:
     if not text:
         return "eighth" if bar.unit >= 8 else "quarter"
     return cast("Beat", _one_of(text, tuple(EIGHTHS_IN_BEAT), "beat"))
+
+
+def _articulation(text: str) -> str:
+    return _one_of(text, ARTICULATIONS, "articulation") if text else ""
 
 
 def _side(text: str) -> Side:

@@ -11,7 +11,7 @@ import typer
 
 from planner.cli.desk import Desk, desk
 from planner.cli.naming import named_combination, named_day
-from planner.cli.planning import input_files, request_for
+from planner.cli.planning import input_files, quiet_threads, request_for
 from planner.cli.run import put, say
 from planner.diary.pins import Pin, change_pins, pins
 from planner.errors import DoesNotFit, NoInput, UsageError
@@ -121,6 +121,7 @@ def _not_past(when: date, place: Desk) -> date:
 
 def _must_fit(place: Desk, wanted: Pin, standing: tuple[Pin, ...]) -> None:
     """Raise DoesNotFit where the pin clashes with a rule or another pin; the days that are free are named."""
+    quiet_threads()
     from planner.horizon.pinned import clash_of, possible_days
     from planner.horizon.week import week_of
     from planner.plan.build import week_problem

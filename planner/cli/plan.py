@@ -53,6 +53,7 @@ def today(
     if json:
         _print_json(standing.plan | {"days": [shown]})
     else:
+        _say_noticed(standing)
         _print_routine(standing.plan, shown, place, plain=plain)
     end(standing)
 
@@ -97,6 +98,7 @@ def week(
     elif json:
         _print_json(standing.plan)
     else:
+        _say_noticed(standing)
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
     end(standing)
@@ -183,6 +185,14 @@ def _more(place: Desk, standing: Standing, minutes: int) -> Standing:
 def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:
     found: dict[str, Any] = next(one for one in plan["days"] if one["date"] == day.isoformat())
     return found
+
+
+def _say_noticed(standing: Standing) -> None:
+    """That the plan was not followed, and what was done about it."""
+    if standing.noticed:
+        from planner.show.missed import missed_text
+
+        put(missed_text(standing.noticed, standing.plan["first_day"], width=screen().width) + "\n")
 
 
 def _print_json(plan: dict[str, Any]) -> None:

@@ -5,28 +5,35 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import typer
 
 from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
-from planner.diary.plans import load_plan, save_plan
+from planner.diary.plans import load_plan, load_term, save_plan, term_name
+from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
+from planner.horizon.follow import Missed, missed_days
 from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
+
+if TYPE_CHECKING:
+    from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
 BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
+    "changes": "leaving as it was what can stay",
     "value": "choosing the rest",
     "evenness": "evening out the days",
     "checking": "checking every rule",
@@ -35,18 +42,24 @@ STAGE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored."""
+    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored.
+
+    `noticed`: days of the plan before it that were not played, which is why this one was made.
+    """
 
     plan: dict[str, Any]
     interrupted: bool
     unsaved: PlannerError | None = None
+    noticed: tuple[Missed, ...] = ()
 
 
 def input_files(place: Desk) -> dict[str, Path]:
     """The files a plan is made from, by what they are."""
     files = {"player": place.player_file, "curriculum": find_curriculum(place.curriculum, place.player_file)}
     history = quick_player(place.player_file).history
-    return files | ({"ratings": Path(history)} if history else {})
+    files |= {"ratings": Path(history)} if history else {}
+    told = told_file(place.data, place.player_id)
+    return files | ({INPUT: told} if told.is_file() else {})
 
 
 def standing_plan(place: Desk) -> Standing:
@@ -56,13 +69,21 @@ def standing_plan(place: Desk) -> Standing:
     fixed = pins(place.data, place.player_id, say)
     if not stored:
         return new_plan(place, files, None, place.day)
+    noticed = missed_days(stored, place.data, place.player_id, place.day, place.clock)
     causes = what_changed(stored, files, place.data, place.player_id, place.day, place.monday, fixed)
-    if not causes:
+    causes += _another_term(stored, place)
+    if not causes and not noticed:
         return Standing(stored, interrupted=False)
     found = new_plan(place, files, stored, place.day)
-    if not found.interrupted:
+    if causes and not found.interrupted:
         _say_changes(stored, found.plan, causes)
-    return found
+    return replace(found, noticed=noticed)
+
+
+def _another_term(stored: Mapping[str, Any], place: Desk) -> tuple[str, ...]:
+    """Whether another term stands than the one the plan was made beside, as a cause for a new plan."""
+    same = stored["made_with"].get("term", "") == term_name(place.data, place.player_id)
+    return () if same else ("the term",)
 
 
 def _say_changes(before: Mapping[str, Any], after: Mapping[str, Any], causes: Sequence[str]) -> None:
@@ -83,29 +104,57 @@ def new_plan(
     minutes: int | None = None,
 ) -> Standing:
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
-    from planner.plan.stop import Stop, ctrl_c_asks
-
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")  # read when numpy is imported: sums in one order, so one plan
-    stop = Stop()
-    with ctrl_c_asks(stop):
+    quiet_threads()
+    with ctrl_c() as stop:
         from planner.horizon.week import plan_week
         from planner.plan.solve.stages import Limits
 
         request = request_for(place, files, last_plan, first_day, minutes)
         try:
-            plan = plan_week(request, Limits(), _Progress().say, stop)
+            plan = plan_week(request, Limits(), Progress().say, stop)
         except DoesNotFit as clash:
             from planner.horizon.ways_out import with_ways_out
 
             raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
+    if _looks_back(place, plan):
+        return Standing(plan, interrupted=False)
     try:
         save_plan(place.data, place.player_id, plan)
     except (CannotWrite, DiaryTrouble) as trouble:  # the plan is worth showing all the same
         return Standing(plan, interrupted=False, unsaved=trouble)
     return Standing(plan, interrupted=False)
+
+
+def _looks_back(place: Desk, plan: Mapping[str, Any]) -> bool:
+    """Whether a plan of later days of the same week stands: a look at an earlier day leaves it alone."""
+    later = load_plan(place.data, place.player_id, date.fromisoformat(plan["last_day"]))
+    return bool(later and later["first_day"] > plan["first_day"])
+
+
+def quiet_threads() -> None:
+    """One thread for numpy, where it is not loaded yet: sums in one order, so one plan."""
+    for threads in BLAS_THREADS:
+        os.environ.setdefault(threads, "1")
+
+
+def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ...], str]:
+    """The ratings of days before `first_day`, and where they stand: "diary", "file" or "none"."""
+    from planner.diary.history import history
+
+    ratings = tuple(r for r in history(place.data, player, place.monday) if r.day < first_day)
+    return ratings, _ratings_from(place, bool(ratings))
+
+
+@contextmanager
+def ctrl_c() -> Iterator[Stop]:
+    """A stop that Ctrl-C asks for while a plan is made."""
+    from planner.plan.stop import Stop, ctrl_c_asks
+
+    stop = Stop()
+    with ctrl_c_asks(stop):
+        yield stop
 
 
 def request_for(
@@ -115,27 +164,42 @@ def request_for(
     first_day: date,
     minutes: int | None = None,
 ) -> Any:
-    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included."""
-    from planner.diary.history import history
+    """What the week from `first_day` is made from (`horizon.week.Request`), the player's pins included.
+
+    `minutes` replaces those of the first day.
+    """
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
     from planner.inputs.read import read_curriculum
 
     player = place.player()
-    ratings = [r for r in history(place.data, player, place.monday) if r.day < first_day]
+    ratings, ratings_from = history_of(place, player, first_day)
     return Request(
         curriculum=read_curriculum(files["curriculum"]),
         player=player if minutes is None else _with_minutes(player, first_day, minutes),
-        ratings=tuple(ratings),
+        ratings=ratings,
         first_day=first_day,
         last_day=first_day + timedelta(days=6 - first_day.weekday()),
         anchor=place.monday,
         inputs=input_digests(files),
         diary_digest=digest_of(ratings),
-        ratings_from=_ratings_from(place, bool(ratings)),
+        ratings_from=ratings_from,
         last_plan=last_plan,
+        promise=_promise(place, files, player, first_day),
+        term=term_name(place.data, place.player_id),
         pins=pins(place.data, place.player_id),
     )
+
+
+def _promise(place: Desk, files: Mapping[str, Path], player: Any, first_day: date) -> Any:
+    """What the stored term asks of the week; None where there is none that holds for it."""
+    from planner import __version__
+    from planner.horizon.follow import promise_of
+
+    term = load_term(place.data, place.player_id)
+    if term is None:
+        return None
+    return promise_of(term, input_digests(files), __version__, player.starts, first_day)
 
 
 def _ratings_from(place: Desk, any_ratings: bool) -> str:
@@ -149,8 +213,6 @@ def _ratings_from(place: Desk, any_ratings: bool) -> str:
 
 def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     """The player with these minutes on the day; the file's own short dates of that day give way."""
-    from dataclasses import replace
-
     from planner.inputs.player import SpecialDate
 
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
@@ -170,7 +232,7 @@ def end(standing: Standing) -> None:
         say("this plan was cut by the clock on a slow machine; on another run it may differ")
 
 
-class _Progress:
+class Progress:
     """Says on standard error what is going on, once it takes longer than a moment and somebody watches."""
 
     def __init__(self) -> None:
@@ -178,6 +240,7 @@ class _Progress:
         self._watched = sys.stderr is not None and sys.stderr.isatty()
 
     def say(self, stage: str) -> None:
+        """One stage, where somebody watches."""
         if self._watched and time.monotonic() - self._started > QUIET_SECONDS:
             sys.stderr.write(f"planning: {STAGE_WORDS.get(stage, stage)} …\n")
             sys.stderr.flush()

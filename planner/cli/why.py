@@ -9,7 +9,7 @@ import typer
 from planner.cli.desk import Desk, desk
 from planner.cli.naming import named_combination
 from planner.cli.pins import all_ids
-from planner.cli.planning import Standing, end, input_files, request_for, standing_plan
+from planner.cli.planning import Standing, end, input_files, quiet_threads, request_for, standing_plan
 from planner.cli.run import put, screen
 
 
@@ -54,6 +54,7 @@ def why(
 def _explained(place: Desk, standing: Standing, name: str) -> dict[str, object]:
     from datetime import date
 
+    quiet_threads()
     from planner.horizon.explained import explained
     from planner.need.days import free_minutes
     from planner.plan.stop import Stop, ctrl_c_asks

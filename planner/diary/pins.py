@@ -72,6 +72,12 @@ def change_pins(
     _write(folder, player_id, [*_steps(folder, player_id, None), step])
 
 
+def last_step(folder: Path, player_id: str) -> int:
+    """The place of the last step that is not undone, from 1; 0 where there is none."""
+    steps = _steps(folder, player_id, None)
+    return max((number for number, step in enumerate(steps, start=1) if not step["undone"]), default=0)
+
+
 def undo_pins(folder: Path, player_id: str, last_batch: int) -> str:
     """Takes back the last step where it came after the batch `last_batch`, and says what it was.
 

@@ -2,6 +2,7 @@
 
     <folder>/plans/<player>/2026-09-07_2026-09-13_0003.json     third plan stored for this player
     <folder>/plans/<player>/today_2026-09-09.json               a routine cut to the minutes of one day
+    <folder>/plans/<player>/term_0002.json                      second term stored for this player
 
 The plan stored last among those that hold a day is the one that stands. A file that was damaged or
 half edited is passed over as if it were not there: a plan can always be made again. Standard library only.
@@ -23,6 +24,7 @@ KEPT = 5
 """Older plans for the same days that are kept beside the newest."""
 
 _NAME = re.compile(r"(\d{4}-\d\d-\d\d)_(\d{4}-\d\d-\d\d)_(\d{4,})\.json")
+_TERM = re.compile(r"term_(\d{4,})\.json")
 
 
 class _Stored(NamedTuple):
@@ -43,6 +45,14 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
     older = [plan for plan in stored if (plan.first_day, plan.last_day) == (first_day, last_day)]
     for plan in older[KEPT:]:
         _remove(plan.path)
+
+
+def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:
+    """Takes away the plans that have this file among their inputs: what they were made from is taken back."""
+    for stored in _stored(folder, player_id):
+        made_from = (content_of(stored.path) or {}).get("inputs", ())
+        if {"name": name, "sha256": sha256} in made_from:
+            _remove(stored.path)
 
 
 def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
@@ -154,3 +164,36 @@ def _remove(path: Path) -> None:
         path.unlink()
     except OSError:
         return  # an old plan that stays does no harm
+
+
+def save_term(folder: Path, player_id: str, term_json: Mapping[str, Any]) -> None:
+    """Stores a term; it stands until another is stored for the player. Raises `CannotWrite`."""
+    stored = _terms(folder, player_id)
+    serial = stored[0][0] + 1 if stored else 1
+    write_whole(_place(folder, player_id) / f"term_{serial:04d}.json", sealed_text(term_json))
+    for _, path in stored[KEPT:]:
+        _remove(path)
+
+
+def load_term(folder: Path, player_id: str) -> dict[str, Any] | None:
+    """The term stored last that can be read, None where there is none."""
+    return next((term for _, path in _terms(folder, player_id) if (term := content_of(path))), None)
+
+
+def term_name(folder: Path, player_id: str) -> str:
+    """The name of the term stored last, "" where there is none: tells whether another stands by now."""
+    return next((path.name for _, path in _terms(folder, player_id)), "")
+
+
+def drop_term(folder: Path, player_id: str) -> bool:
+    """Takes back the term stored last: the one before it stands again. False where there is none."""
+    stored = _terms(folder, player_id)
+    if stored:
+        _remove(stored[0][1])
+    return bool(stored)
+
+
+def _terms(folder: Path, player_id: str) -> list[tuple[int, Path]]:
+    """The stored terms of a player with their numbers, the one stored last first."""
+    found = [(_TERM.fullmatch(path.name), path) for path in _listed(_place(folder, player_id))]
+    return sorted(((int(match[1]), path) for match, path in found if match), reverse=True)

@@ -38,17 +38,19 @@ def explained(
         "first_day": plan["first_day"],
         "last_day": plan["last_day"],
         "combination": combination,
-        "title": _title(request, combination),
+        "title": _title(request, combination, one),
         "keys": [] if one is None else [key.pretty for key in one.keys],
         "estimate": None if one is None else _estimate(request, shelf, one),
         "week": _week(why),
     }
 
 
-def _title(request: Request, combination: str) -> str:
+def _title(request: Request, combination: str, one: Combination | None) -> str:
+    """Exercise, pattern and place in words: "North door a, B harmonic minor", "Clock stairs b, 3-4-5"."""
     name, pattern, place = combination.split("/")[:3]
     title = next(each.title for each in request.curriculum.exercises if each.id == name)
-    return f"{title} {pattern}, {place}"
+    where = one.keys[0].pretty if one is not None and one.place.key is not None else place
+    return f"{title} {pattern}, {where}"
 
 
 def _estimate(request: Request, shelf: Scope, one: Combination) -> dict[str, Any]:

@@ -16,7 +16,8 @@ from planner.diary.digest import diary_digest
 from planner.diary.pins import Pin, pin_of
 from planner.errors import NoInput
 
-FILE_WORDS = {"ratings": "earlier-ratings"}
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+FILE_WORDS = {"ratings": "earlier-ratings", "missed": "missed-days"}
 NO_RATINGS = hashlib.sha256().hexdigest()
 
 

@@ -154,7 +154,13 @@ def with_day(case: Case, rule: str, what: str) -> str:
         return f"{head} on {name}" if head else name
     if rule == "touches" and what.startswith("key group "):
         return f"the key on {PITCHES[int(last)]}"
-    return what
+    return pair_words(what) if len(what.split(" ", 2)) > 2 else what
+
+
+def pair_words(what: str) -> str:
+    """A pair of exercise and key or position: "clock-stairs in A major", "clock-stairs on position 4"."""
+    exercise, kind, name = what.split(" ", 2)
+    return f"{exercise} in {name}" if kind == "key" else f"{exercise} on position {name}"
 
 
 PITCHES = ("C", "D♭", "D", "E♭", "E", "F", "F♯", "G", "A♭", "A", "B♭", "B")

@@ -12,7 +12,7 @@ from typing import Any
 
 from planner.diary.pins import pin_of
 from planner.horizon.pinned import day_name, why_not_on_the_shelf
-from planner.horizon.trials import Case, Trial, counted, trial_on, trial_without, with_day
+from planner.horizon.trials import Case, Trial, counted, pair_words, trial_on, trial_without, with_day
 from planner.horizon.week import Request, week_of
 from planner.need.reasons import short_date
 from planner.plan.build import Week, week_problem
@@ -134,7 +134,7 @@ def _served(case: Case) -> Iterator[str]:
     if "rhythm" in by_rule and "turns" not in by_rule:
         yield "in work: a turn within any three practice days running"
     if "pairs" in by_rule:
-        only = _listed(_pair(what) for what in by_rule["pairs"][:2])
+        only = _listed(pair_words(what) for what in by_rule["pairs"][:2])
         yield f"the plan's only {only}, wanted every two weeks"
     if "small shelf" in by_rule:
         yield "on a small shelf everything comes at least once a week"
@@ -154,17 +154,17 @@ def _own_turn(case: Case) -> str:
     return f"its span ends on {day_name(wish.turn_by, first)}"
 
 
-def _pair(what: str) -> str:
-    exercise, kind, name = what.split(" ", 2)
-    return f"{exercise} in {name}" if kind == "key" else f"{exercise} on position {name}"
-
-
 def _why_that_day(case: Case, trials: tuple[Trial, ...]) -> str:
     """What tells its next day from the others."""
     day = day_name(case.week.days[case.coming[0]].date, case.week.first_day)
     possible = [trial for trial in trials if trial.possible]
     if not possible:
-        return f"{day}: it may stand on no other day"
+        also = (
+            " it stands on every day that allows it"
+            if len(case.days) > 1
+            else " it may stand on no other day"
+        )
+        return f"{day}:{also}"
     dearer = [trial for trial in possible if trial.turns > 0]
     far = "" if all(trial.proven for trial in dearer) else ", as far as the search went"
     if len(dearer) == len(possible):

@@ -11,13 +11,13 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 
-from planner.brass.instruments import instrument, valves_of
 from planner.inputs.curriculum import Articulation
 from planner.inputs.player import Player
 from planner.need.combinations import Combination
 from planner.need.covariance import cycle_of
 from planner.need.decompose import PARTS, Parts, every_part
 from planner.need.forgotten import Forgotten, forgotten
+from planner.need.lags import fingerings
 from planner.need.levels import Estimates
 
 TOLD = 0.5
@@ -220,10 +220,7 @@ def _key(case: _Case) -> tuple[str, str]:
 
 
 def _positions(case: _Case) -> tuple[str, str]:
-    cycle, horn = cycle_of(case.combination), instrument(case.player.instrument)
-    names = [str(p) if horn.is_slide else valves_of(horn, p, case.player.side) for p in cycle]
-    kind = "positions" if horn.is_slide else "valves"
-    return f"{kind} {', '.join(names)}", "are"
+    return fingerings(cycle_of(case.combination), case.player), "are"
 
 
 def _articulation(case: _Case) -> tuple[str, str]:

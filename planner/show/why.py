@@ -5,7 +5,7 @@ A pure function from the JSON of `planner why` to text; nothing is said by colou
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from planner.show.layout import Faces, clean, flow, indent, kept_together, pad, page, wrap
@@ -36,7 +36,7 @@ def _screen(told: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
 
 
 def _heading(told: dict[str, Any]) -> str:
-    keys = f" ({', '.join(clean(key) for key in told['keys'])})" if told["keys"] else ""
+    keys = f" ({', '.join(clean(key) for key in told['keys'])})" if len(told["keys"]) > 1 else ""
     return f"{clean(told['title'])}{keys}"
 
 
@@ -136,13 +136,13 @@ def _place(week: dict[str, Any]) -> str:
         return "Not on the shelf this week."
     if not week["days"]:
         return "Not in this plan:"
-    days = [date_in_words(day, year=False) for day in week["days"]]
-    pinned = (
-        f" (pinned on {', '.join(date_in_words(day, year=False) for day in week['pinned'])})"
-        if week["pinned"]
-        else ""
-    )
-    return f"In the plan on {' and '.join(days)}{pinned}:"
+    pinned = f", pinned on {_days(week['pinned'])}" if week["pinned"] else ""
+    return f"In the plan on {_days(week['days'])}{pinned}:"
+
+
+def _days(days: Iterable[str]) -> str:
+    """Days of one week in words: "Monday 7, Thursday 10"."""
+    return ", ".join(kept_together(date_in_words(day, year=False).rpartition(" ")[0]) for day in days)
 
 
 def _trials_heading(week: dict[str, Any]) -> str:

@@ -53,9 +53,10 @@ def _fill(lines: list[str], block: Block, shown: Block) -> None:
         return
     printed = ran(block.document)[block.line].printed.splitlines()
     old = shown.text.splitlines()
-    if shown.text in "\n".join(printed) + "\n":
+    excerpt = "excerpt" in shown.words
+    if excerpt and shown.text in "\n".join(printed) + "\n":
         return
-    new = nearest(old, printed) if "excerpt" in shown.words else printed
+    new = nearest(old, printed) if excerpt else printed
     lines[shown.line : shown.line + len(old)] = new
 
 

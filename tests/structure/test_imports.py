@@ -22,6 +22,7 @@ ORDER = (
     "planner.plan.solve",
     "planner.horizon",
     "planner.simulate",
+    "planner.engrave",
     "planner.show",
     "planner.exports",
     "planner.cli",
@@ -36,9 +37,10 @@ VERIFY_MAY_IMPORT = (
     "planner.inputs.player",
     "planner.diary.rating",
     "planner.plan.weekplan",
+    "planner.plan.term.termplan",
     VERIFY,
 )
-THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.solve")
+THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.term.problem", "planner.plan.solve")
 
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),
@@ -56,6 +58,8 @@ HOMES: dict[str, tuple[str, ...]] = {
     "mido": ("planner.exports",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
+    "verovio": ("planner.engrave.svg",),
+    "typst": ("planner.engrave.pdf",),
 }
 
 # The facts of the trade know neither files nor the clock nor chance.

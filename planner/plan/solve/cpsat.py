@@ -7,13 +7,13 @@ anything else leaves the plan before it as it is. An invalid model is our fault 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from threading import Thread
 
 from ortools.sat.python import cp_model
 
-from planner.plan.solve.rows import Rows
+from planner.plan.solve.rows import Cutoff, Rows
 from planner.plan.stop import Stop
 
 LISTEN_SECONDS = 0.05
@@ -46,12 +46,12 @@ def solve_rows(
     seed: int,
     stop: Stop,
     at_most: Mapping[int, int] | None = None,
-    cutoff: tuple[Mapping[int, int], int | None, int | None] | None = None,
+    cutoffs: Sequence[Cutoff] = (),
 ) -> Answer | None:
     """Solve the rows for one objective.
 
     `work` is the deterministic limit, `seconds` the wall clock as a safety stop. `at_most` lowers upper
-    bounds of variables, `cutoff` = (terms, low, high) adds one row. None where no plan was found.
+    bounds of variables, each of `cutoffs` = (terms, low, high) adds a row. None where no plan was found.
     """
     model = cp_model.CpModel()
     at_most = at_most or {}
@@ -61,7 +61,7 @@ def solve_rows(
     ]
     for row in rows.rows:
         _add(model, variables, dict(row.terms), row.low, row.high)
-    if cutoff:
+    for cutoff in cutoffs:
         _add(model, variables, *cutoff)
     total = cp_model.LinearExpr.weighted_sum([variables[v] for v in objective], list(objective.values()))
     (model.maximize if maximise else model.minimize)(total)

@@ -65,7 +65,7 @@ class Draft:
         return (
             (candidate, day) not in self.turns
             and self._room(candidate, day)
-            and self._load_fits(day, wish.load)
+            and self._load_fits(day, wish.load_on(self.problem.days[day]))
             and self._neighbours_fit(candidate, day)
             and self._in_order(candidate, day)
         )
@@ -78,11 +78,9 @@ class Draft:
         if opening and self.blocks_on[day] >= room.blocks:
             return False
         setup = exercise.setup_seconds if opening else 0
-        in_block = self.block_seconds.get(key, exercise.setup_seconds) + wish.seconds
-        return (
-            self.seconds[day] + wish.seconds + setup <= room.seconds
-            and in_block <= self.problem.block_seconds
-        )
+        seconds = wish.seconds_on(room)
+        in_block = self.block_seconds.get(key, exercise.setup_seconds) + seconds
+        return self.seconds[day] + seconds + setup <= room.seconds and in_block <= self.problem.block_seconds
 
     def _load_fits(self, day: int, load: int) -> bool:
         if self.load[day] + load > self.problem.days[day].load:
@@ -137,9 +135,10 @@ class Draft:
             self.blocks_on[day] += 1
             self.shown[day].add(exercise.family)
         self.blocks[key] = self.blocks.get(key, 0) + 1
-        self.block_seconds[key] += wish.seconds
-        self.seconds[day] += wish.seconds
-        self.load[day] += wish.load
+        room = self.problem.days[day]
+        self.block_seconds[key] += wish.seconds_on(room)
+        self.seconds[day] += wish.seconds_on(room)
+        self.load[day] += wish.load_on(room)
         self.turns.add((candidate, day))
         self.played.add(candidate)
         for index in self.open_windows.get((candidate, day), ()):
@@ -213,6 +212,28 @@ def _opened(plan: Draft, exercise: int, day: int) -> bool:
     return False
 
 
+def filled_up(problem: WeekProblem, turns: Turns) -> Turns:
+    """A plan that has these turns, which keep every hard rule, and what else fits beside them."""
+    plan = Draft(problem)
+    for candidate, day in sorted(turns, key=lambda turn: (turn[1], turn[0])):
+        plan.take(candidate, day)
+    return filled(plan)
+
+
+def repaired(problem: WeekProblem) -> Turns:
+    """The plan before as far as it still fits, what the soft rules want most first, then filled by hand."""
+    plan = Draft(problem)
+    for candidate, day in problem.pins:
+        plan.take(candidate, day)
+    days = [set(wish.days) for wish in problem.candidates]
+    wanted = sorted((-plan.saved(c, d), -problem.candidates[c].value, c, d) for c, d in problem.last)
+    for _, _, candidate, day in wanted:
+        if day in days[candidate] and plan.fits(candidate, day):
+            plan.take(candidate, day)
+    _fill(plan)
+    return frozenset(plan.turns)
+
+
 def rounded(
     problem: WeekProblem, blocks: frozenset[tuple[int, int]], shares: Mapping[tuple[int, int], float]
 ) -> Turns:
@@ -268,7 +289,8 @@ def _take(plan: Draft, candidate: int, day: int) -> list[Entry]:
 def _entry(plan: Draft, candidate: int, day: int) -> Entry:
     wish = plan.problem.candidates[candidate]
     opening = (wish.exercise, day) not in plan.blocks
-    seconds = wish.seconds + (plan.problem.exercises[wish.exercise].setup_seconds if opening else 0)
+    setup = plan.problem.exercises[wish.exercise].setup_seconds if opening else 0
+    seconds = wish.seconds_on(plan.problem.days[day]) + setup
     value = wish.value_again if candidate in plan.played else wish.value
     worth = plan.saved(candidate, day) + value / 1000
     return (-worth / max(1, seconds), -wish.need, candidate, day)

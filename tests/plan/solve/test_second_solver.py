@@ -38,7 +38,7 @@ def half(problem: WeekProblem, turn: tuple[int, int], *, taken: bool) -> Answer:
     fixed = rows.x[turn]
     answer = solve_rows(
         rows, rows.cost, maximise=False, hint=None, work=6.0, seconds=300.0, seed=1, stop=Stop(),
-        cutoff=({fixed: 1}, int(taken), int(taken)),
+        cutoffs=(({fixed: 1}, int(taken), int(taken)),),
     )  # fmt: skip
     assert answer is not None
     return answer

@@ -12,7 +12,7 @@ from planner.plan.solve.draft import draft
 from planner.plan.solve.relax import relax
 from planner.plan.solve.rows import Rows
 from planner.plan.solve.rules import RULES, write_rules
-from planner.plan.solve.stages import Limits, Solved, _Run, solve_week
+from planner.plan.solve.stages import Limits, Run, Solved, solve_week
 from planner.plan.stop import Stop
 
 
@@ -161,10 +161,10 @@ def test_every_stage_keeps_what_the_one_before_reached(wanted: float) -> None:
     problem = week(60, wanted, seed=11)
     costs = []
 
-    class Watched(_Run):
-        def _note(self, goal: str, reached: int, bound: int) -> None:
+    class Watched(Run):
+        def note(self, goal: str, reached: int, bound: int) -> None:
             costs.append(soft_cost(self.problem, self.turns))
-            super()._note(goal, reached, bound)
+            super().note(goal, reached, bound)
 
     Watched(problem, Limits(), lambda _: None, Stop()).run()
     assert costs == sorted([soft_cost(problem, draft(problem)), *costs], reverse=True)[1:]
