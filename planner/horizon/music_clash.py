@@ -24,7 +24,7 @@ class MusicClash:
     """Fixed own music without room on a day: the fewest pieces that are too much, and ways out tried.
 
     `minutes` are those given, `needed` what the day would take. `ways`: (piece, what to do, value): "minutes"
-    (piece ""), "weekday", "shorter", "anywhere".
+    (piece ""), "minutes on" (the weekdays instead of a piece), "weekday", "shorter", "anywhere".
     """
 
     day: date
@@ -37,7 +37,8 @@ class MusicClash:
 
 def music_clash(request: Request) -> MusicClash | None:
     """The first day of the week, or the day before it, whose fixed music has no room; None where all has."""
-    for offset in range(-1, (request.last_day - request.first_day).days + 1):
+    days = (request.last_day - request.first_day).days
+    for offset in (*range(days + 1), -1):
         day = request.first_day + timedelta(days=offset)
         try:
             day_facts(request.player, day)
@@ -63,12 +64,26 @@ def _music_clash(request: Request, day: date) -> MusicClash:
     return MusicClash(day, tuple(few), given, needed, frame, ways)
 
 
+def _more_minutes(request: Request, day: date, needed: int) -> Iterator[tuple[str, str, int]]:
+    """The minutes needed on this weekday, else on all weekdays on which the same music is fixed."""
+    player = request.player
+    if _week_fits(request, _weekday(player, day.weekday(), needed)):
+        yield "", "minutes", needed
+    else:
+        alike = [n for n in range(7) if 0 < player.minutes[n] < needed and _same_music(request, day, n)]
+        longer = player
+        for weekday in alike:
+            longer = _weekday(longer, weekday, needed)
+        if len(alike) > 1 and _week_fits(request, longer):
+            names = [WEEKDAYS[n] for n in alike]
+            yield f"{', '.join(names[:-1])} and {names[-1]}", "minutes on", needed
+
+
 def _music_ways(
     request: Request, day: date, few: Sequence[tuple[str, int]], needed: int
 ) -> Iterator[tuple[str, str, int]]:
     player = request.player
-    if _week_fits(request, _weekday(player, day.weekday(), needed)):
-        yield "", "minutes", needed
+    yield from _more_minutes(request, day, needed)
     for name, minutes in few:
         for weekday in range(7):
             if player.minutes[weekday] and _week_fits(request, _music(player, name, days=(weekday,))):
@@ -80,6 +95,12 @@ def _music_ways(
             yield name, "shorter", fits
         if _week_fits(request, _music(player, name, days=())):
             yield name, "anywhere", 0
+
+
+def _same_music(request: Request, day: date, weekday: int) -> bool:
+    """Whether what is fixed on this day is fixed on that weekday as well."""
+    fixed = [piece.days for piece in request.player.music if day.weekday() in piece.days]
+    return any(weekday in days for days in fixed)
 
 
 def _weekday(player: Player, weekday: int, minutes: int) -> Player:
@@ -138,6 +159,7 @@ def _music_way(titles: Mapping[str, str], weekday: str, way: tuple[str, str, int
     name, kind, value = way
     words = {
         "minutes": f"Give {weekday} {value} minutes",
+        "minutes on": f"Give {name} {value} minutes each",
         "weekday": f"Put {titles.get(name, '')} on {WEEKDAYS[value % 7]} instead",
         "shorter": f"Play {titles.get(name, '')} for {value} minutes",
         "anywhere": f"Give {titles.get(name, '')} no fixed weekday: it is played wherever it fits",

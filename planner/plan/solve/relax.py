@@ -77,6 +77,9 @@ def _solver(rows: Rows, *, whole_blocks: bool) -> _Highs:
     solver = _Highs()  # the public class prints a banner to standard output before it can be told not to
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("threads", 1)
+    # One search in a smaller week (RENS) finds as good blocks as three do, in half of the time.
+    solver.setOptionValue("mip_heuristic_run_rins", False)
+    solver.setOptionValue("mip_heuristic_run_root_reduced_cost", False)
     solver.passModel(_linear_program(rows, whole_blocks=whole_blocks))
     return solver
 

@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from planner.plan.problem import Turns, WeekProblem, soft_cost, value
 from planner.plan.solve.aggregate import Aggregate, aggregate
-from planner.plan.solve.cpsat import Answer, solve_rows
+from planner.plan.solve.cpsat import NEARLY, Answer, solve_rows
 from planner.plan.solve.draft import draft, rounded
 from planner.plan.solve.rows import Cutoff, Rows
 from planner.plan.solve.rules import write_rules
@@ -43,8 +44,8 @@ class Limits:
     """
 
     nodes: int = 1
-    whole_up_to: int = 3600
-    smaller_up_to: int = 6000
+    whole_up_to: int = 8400
+    smaller_up_to: int = 8400
     items: float = 0.5
     turns: float = 0.3
     turns_up_to: int = 1000
@@ -236,6 +237,7 @@ class Run:
         cutoffs: Sequence[Cutoff] = (),
     ) -> Answer | None:
         """One CP-SAT solve from the plan so far (or `start`); None where it found nothing."""
+        started = monotonic()
         answer = solve_rows(
             self.rows,
             objective,
@@ -249,7 +251,8 @@ class Run:
             cutoffs=cutoffs,
         )
         self.work += answer.work if answer else work
-        self.by_clock |= bool(answer and answer.by_clock)
+        unanswered = answer is None and monotonic() - started >= NEARLY * self.limits.seconds
+        self.by_clock |= (answer.by_clock if answer else unanswered) and not self.stop.asked
         return answer
 
     def turns_of(self, answer: Answer) -> Turns:

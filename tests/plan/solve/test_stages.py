@@ -168,3 +168,11 @@ def test_every_stage_keeps_what_the_one_before_reached(wanted: float) -> None:
 
     Watched(problem, Limits(), lambda _: None, Stop()).run()
     assert costs == sorted([soft_cost(problem, draft(problem)), *costs], reverse=True)[1:]
+
+
+def test_a_search_that_the_clock_ends_before_it_finds_anything_is_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("planner.plan.solve.stages.solve_rows", lambda *_, **__: None)
+    answer = solve_week(week(60, 0.9, seed=2), Limits(seconds=0.0), lambda _: None)
+    assert answer.stopped_by == "clock"
