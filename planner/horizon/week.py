@@ -125,7 +125,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
     first, last = request.first_day, request.last_day
     ratings = tuple(rating for rating in request.ratings if rating.day < first)
     player = _player_of(request)
-    shelf = scope(request.curriculum, player, first, last)
+    shelf = scope(_in_order(request.curriculum), player, first, last)
     estimates = estimate(shelf.written, ratings, first, player)
     room = capacity(shelf, estimates, ratings, player, first)
     wanted = wishes(shelf, estimates, ratings, player, first, last, room)
@@ -161,6 +161,11 @@ def _promised(request: Request, wanted: tuple[Wish, ...]) -> tuple[str, ...]:
     on_the_shelf = {wish.id for wish in wanted}
     open_ = still_open(request.promise, played, request.first_day)
     return tuple(name for name in open_ if name in on_the_shelf)
+
+
+def _in_order(curriculum: Curriculum) -> Curriculum:
+    """The exercises by their ids: the order in which a file names them changes no plan."""
+    return replace(curriculum, exercises=tuple(sorted(curriculum.exercises, key=lambda each: each.id)))
 
 
 def day_before(

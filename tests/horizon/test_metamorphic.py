@@ -85,3 +85,14 @@ def test_a_shift_by_whole_weeks_gives_the_same_objectives(weeks: int, request: p
     for name in players(request.config):
         shifted = request_from(player_file(name), MONDAY + by, SUNDAY + by, MONDAY + by)
         assert vector(planned(shifted)) == vector(sample_week(name)), name
+
+
+@pytest.mark.heavy
+@pytest.mark.timeout(1800)
+def test_the_order_of_the_exercises_changes_no_byte(request: pytest.FixtureRequest) -> None:
+    for name in players(request.config):
+        asked = sample_request(name)
+        shuffled = list(asked.curriculum.exercises)
+        random.Random(3).shuffle(shuffled)
+        other = replace(asked, curriculum=replace(asked.curriculum, exercises=tuple(shuffled)))
+        assert dumps(planned(other)) == dumps(sample_week(name)), name
