@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.cli.desk import Desk
+from planner.cli.scales import one_thread, taken_scales
 from planner.diary.plans import load_plan, save_plan
 from planner.diary.sizes import sizes_file
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
@@ -20,7 +21,6 @@ from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 
 QUIET_SECONDS = 1.0
-BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
@@ -84,12 +84,6 @@ def new_plan(
     return Standing(plan, interrupted=False)
 
 
-def one_thread() -> None:
-    """Ask for sums in one order, so that one question has one answer; before numpy is imported."""
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")
-
-
 def _request(
     place: Desk,
     files: Mapping[str, Path],
@@ -97,7 +91,6 @@ def _request(
     first_day: date,
     minutes: int | None,
 ) -> Any:
-    from planner.cli.refit import taken_scales
     from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request

@@ -10,6 +10,7 @@ import typer
 
 from planner.cli.desk import Desk, desk
 from planner.cli.run import put, say
+from planner.cli.scales import one_thread, taken_scales
 
 QUESTION = "Plan with the fitted sizes from now on?"
 
@@ -54,25 +55,7 @@ def refit(
         say("From now on these sizes hold. planner undo or planner refit --default goes back.")
 
 
-def taken_scales(place: Desk) -> Any:
-    """The sizes that hold for the player; a file that cannot be used is told, and the usual ones hold."""
-    from planner.diary.sizes import taken_sizes
-    from planner.errors import DiaryTrouble
-    from planner.need.parts import DEFAULT, Scales
-
-    try:
-        taken = taken_sizes(place.data, place.player_id)
-        return DEFAULT if taken is None else Scales.from_json(taken)
-    except DiaryTrouble as trouble:
-        say("\n".join(trouble.lines()))
-    except ValueError as trouble:
-        say(f"the fitted sizes are left out: {trouble} (planner refit --default puts the usual ones back)")
-    return DEFAULT
-
-
 def _fitted(place: Desk) -> Any:
-    from planner.cli.planning import one_thread
-
     one_thread()
     from planner.diary.history import history
     from planner.inputs.read import read_curriculum
