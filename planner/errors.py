@@ -50,9 +50,17 @@ class UsageError(PlannerError):
 
 
 class DoesNotFit(PlannerError):
-    """Pins, fixed music and the rules clash."""
+    """Pins, fixed music and the rules clash; `more` are lines with its numbers and the ways out tried."""
 
     code = 3
+
+    def __init__(self, message: str, hint: str = "", more: tuple[str, ...] = ()) -> None:
+        super().__init__(message, hint)
+        self.more = more
+
+    def lines(self) -> tuple[str, ...]:
+        """The clash, its numbers, and one line a way out."""
+        return (*super().lines(), *self.more)
 
 
 @dataclass(frozen=True, slots=True)

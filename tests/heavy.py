@@ -10,7 +10,18 @@ HEAVY: dict[str, tuple[int, int]] = {
     "kills during a write": (6, 300),
     "changed bytes of a diary": (80, 5000),
     "tiny weeks by enumeration": (25, 3000),
+    "over-full weeks with a known cause": (20, 500),
+    "runs of the same week": (3, 20),
+    "hash seeds of the same week": (2, 3),
+    "sample weeks changed without meaning": (2, 8),
+    "weeks changed with a known effect": (5, 60),
+    "medium weeks in two halves": (6, 300),
+    "medium weeks by another solver": (4, 100),
+    "terms of chance": (3, 30),
     "seeds of the solver benchmark": (1, 5),
+    "combinations engraved": (120, 1_000_000),
+    "figures of chance": (15, 300),
+    "missed stretches of chance": (8, 205),
 }
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 BREATH_PAUSE_SECONDS: Final = 3  # an assumption: a full, unhurried breath
@@ -38,6 +39,7 @@ class Timing:
     breath_seconds: Fraction
 
 
+@lru_cache(maxsize=4096)
 def item_timing(
     *,
     pass_eighths: Exact,

@@ -41,11 +41,31 @@ COMMANDS: dict[str, dict[str, Command]] = {
         ),
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
         "refit": Command("planner.cli.refit:refit", "fit the estimate to your own ratings, from 150 on"),
+        "rebalance": Command(
+            "planner.cli.rebalance:rebalance",
+            "after a missed week: a new plan, and what moved",
+        ),
+        "why": Command(
+            "planner.cli.why:why", "why a combination is in the week, and what moving it would cost"
+        ),
+        "pin": Command("planner.cli.pins:pin", "fix a combination on a day"),
+        "unpin": Command("planner.cli.pins:unpin", "take a pin away"),
+        "progress": Command("planner.cli.progress:progress", "what has moved, and which ratings surprised"),
+        "sheet": Command("planner.cli.sheets:sheet", "a sheet for the stand: today, the week, an exercise"),
         "coverage": Command("planner.cli.plan:coverage", "which keys and positions were met, which are open"),
+        "term": Command("planner.cli.term:term", "the weeks of a curriculum, and whether all of it fits"),
     },
     "Files": {
         "new": Command("planner.cli.files:new", "a player file from a few questions"),
         "check": Command("planner.cli.files:check", "read files and name every fault with its line"),
+        "export": Command(
+            "planner.cli.export:export", "a routine, a week or a combination for another program"
+        ),
+        "click": Command("planner.cli.export:click", "a click track with the accents of the bar, as WAV"),
+        "import-figure": Command(
+            "planner.cli.import_figure:import_figure", "bars of a score become an exercise"
+        ),
+        "gaps": Command("planner.cli.gaps:gaps", "what a curriculum never touches, and what would close it"),
         "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
         "diary": Command(
             "planner.cli.diary:diary_app",
@@ -62,6 +82,9 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "a figure through its positions or in a key",
             'planner figure "4e> 5e 6e> 5e 4e" --meter 5/8 --for trumpet,horn\n'
             'planner figure --degrees "1e 2e 3e 2e 1h" --meter 2/2 --keys Bb,Eb',
+        ),
+        "simulate": Command(
+            "planner.cli.simulate:simulate", "what the rule of the plan does for simulated players"
         ),
     },
 }

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from planner.diary.digest import diary_anchor
 from planner.diary.plans import load_plan
+from planner.diary.told import Telling, tellings
 from planner.errors import UsageError
 from planner.inputs.dates import monday_of
 from planner.inputs.quick import quick_player
@@ -16,6 +17,10 @@ from planner.paths import data_folder, find_player
 
 if TYPE_CHECKING:
     from planner.inputs.player import Player
+
+
+FIRST_YEAR, LAST_YEAR = 2000, 2199
+"""Other years are slips of the finger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +44,24 @@ class Desk:
         return date.fromisoformat(plan["anchor"]) if plan.get("anchor") else monday_of(self.day)
 
     def player(self) -> Player:
-        """The whole player file, checked."""
+        """The whole player file, checked, with what was told beside it."""
+        return self.with_told(self.plain_player(), tellings(self.data, self.player_id))
+
+    def plain_player(self) -> Player:
+        """The player file as it stands, without what was told beside it."""
         from planner.inputs.read import read_player
 
         return read_player(self.player_file, self.monday)
+
+    def with_told(self, player: Player, told: tuple[Telling, ...]) -> Player:
+        """The player with missed stretches and limits; days with ratings in the diary were not missed."""
+        if not told:
+            return player
+        from planner.diary.history import history
+        from planner.diary.told import with_told
+
+        found = history(self.data, player, self.monday, warn=lambda _: None)
+        return with_told(player, told, {rating.day for rating in found})
 
 
 def desk(player: str | None, day: str | None, diary: str | None) -> Desk:
@@ -58,7 +77,7 @@ def read_day(text: str | None, clock: date) -> date:
     if text is None:
         return clock
     try:
-        if len(text) == len("2026-09-07"):
+        if len(text) == len("2026-09-07") and FIRST_YEAR <= date.fromisoformat(text).year <= LAST_YEAR:
             return date.fromisoformat(text)
     except ValueError:
         pass

@@ -64,18 +64,26 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back the last thing written: one rate, one import or one refit. Nothing is destroyed."""
-    from planner.diary.digest import diary_digest
-    from planner.diary.sizes import take_back
+    """Take back what was written last: a rate, import, rebalance, refit, pin, unpin; nothing is destroyed."""
+    from planner.cli.scales import written_so_far
+    from planner.diary import sizes
+    from planner.diary.pins import last_step, undo_pins
     from planner.diary.store import Diary
+    from planner.diary.told import described, take_back, tellings
 
     place = desk(player, None, diary)
-    sizes = take_back(place.data, place.player_id, diary_digest(place.data, place.player_id))
-    if sizes:
-        put(f"Taken back: {sizes}.")
+    refitted = sizes.take_back(place.data, place.player_id, written_so_far(place))
+    if refitted:
+        put(f"Taken back: {refitted}.")
         return
+    told = tellings(place.data, place.player_id)
     with Diary.open(place.data, place.clock) as book:
-        taken = book.undo(place.player_id)
+        last = book.last_batch(place.player_id)
+        newest = told[-1] if told else None
+        if newest and newest.after >= last and newest.pins >= last_step(place.data, place.player_id):
+            taken = described(take_back(place.data, place.player_id))
+        else:
+            taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)
     for line in (*book.damaged, *book.warnings):
         say(line)
     put(f"Taken back: {taken}." if taken else "There is nothing to take back.")

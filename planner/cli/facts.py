@@ -12,12 +12,14 @@ from planner.brass.figures import FigureError, read_figure
 from planner.brass.instruments import INSTRUMENTS, Instrument, Side, instrument, nearest_words, reachable
 from planner.brass.keys import MAJOR_KEYS, BadName, Key, Naming, Pitch, parse_key, parse_pitch
 from planner.brass.tempo import EIGHTHS_IN_BEAT, BadMeter, Beat, Meter, parse_meter
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
 from planner.cli.run import put
 from planner.errors import UsageError
 
 NARROWEST, WIDEST = 60, 120
 LEVELS = ("beginner", "intermediate", "advanced")
 NAMINGS = ("english", "german", "fixed-do")
+ARTICULATIONS = ("slurred", "legato", "tongued", "staccato", "K", "double", "triple")
 SIDES: dict[str, Side] = {"f": "F", "bb": "B flat", "b flat": "B flat", "b-flat": "B flat", "b♭": "B flat"}
 
 
@@ -69,14 +71,28 @@ def figure(
     passes: Annotated[int, typer.Option(min=1, max=32, help="Passes in a breath.")] = 1,
     level: Annotated[str, typer.Option(help="beginner, intermediate or advanced.")] = "intermediate",
     side: Annotated[str, typer.Option(help="Double horn: F or Bb.")] = "F",
+    pdf: Pdf = False,
+    html: Html = False,
+    svg: Svg = False,
+    to: To = "",
+    title: Annotated[str, typer.Option(help="Sheets: the title over each page.")] = "",
+    paper: PaperName = "a4",
+    articulation: Annotated[str, typer.Option(help="Sheets: slurred, staccato, legato and so on.")] = "",
+    alternates: Annotated[bool, typer.Option("--alternates", help="Sheets: other fingerings too.")] = False,
+    tenor_clef: Annotated[
+        bool, typer.Option("--tenor-clef", help="Sheets: trombone, euphonium, baritone in tenor clef.")
+    ] = False,
 ) -> None:
-    """A figure written out for instruments, at every place: key, notes, fingerings, seconds."""
+    """A figure written out for instruments, at every place: key, notes, fingerings, seconds.
+
+    With --pdf, --html or --svg engraved, one page an instrument.
+    """
     from planner.show.facts import FigureRequest, figure_text
 
     if (partials is None) == (degrees is None):
         raise UsageError("one figure is wanted, of partials or of degrees", 'for example "4e 5e 6e 5e 4e"')
     source = partials if partials is not None else str(degrees)
-    bar = _meter(meter, grouping)
+    bar = meter_of(meter, grouping)
     try:
         notes = read_figure(source, bar, "partials" if partials is not None else "degrees")
     except FigureError as error:
@@ -90,13 +106,20 @@ def figure(
         keys=_keys(keys),
         concert=concert,
         tempo=tempo,
-        beat=_beat(beat, bar),
+        beat=beat_of(beat, bar),
         passes=passes,
         octave=octave,
         level=_one_of(level, LEVELS, "level"),
         side=_side(side),
     )
-    put(figure_text(request, _width()))
+    wanted = Wanted(pdf, html, svg, to)
+    if not wanted.any:
+        put(figure_text(request, _width()))
+        return
+    from planner.show.figure_pages import Look, figure_pages
+
+    look = Look(title, paper_of(paper), _articulation(articulation), alternates, tenor_clef)
+    write_sheet(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
 
 
 def _width() -> int:
@@ -127,7 +150,7 @@ def _refusal(player: Instrument, missing: list[Pitch]) -> UsageError:
     return UsageError(f"{player.name} has no written {names}", nearest_words(player, missing[0].midi))
 
 
-def _meter(text: str, grouping: str) -> Meter:
+def meter_of(text: str, grouping: str) -> Meter:
     """The meter with its accents."""
     groups = _numbers(grouping.replace("+", ","), "grouping") or None
     try:
@@ -163,11 +186,15 @@ def _numbers(text: str, what: str) -> tuple[int, ...]:
     return tuple(int(word) for word in words)
 
 
-def _beat(text: str, bar: Meter) -> Beat:
+def beat_of(text: str, bar: Meter) -> Beat:
     """The beat of the tempo; without one eighths in eighth meters, else quarters."""
     if not text:
         return "eighth" if bar.unit >= 8 else "quarter"
     return cast("Beat", _one_of(text, tuple(EIGHTHS_IN_BEAT), "beat"))
+
+
+def _articulation(text: str) -> str:
+    return _one_of(text, ARTICULATIONS, "articulation") if text else ""
 
 
 def _side(text: str) -> Side:

@@ -11,10 +11,10 @@ from typing import Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk, read_day
-from planner.cli.planning import Standing, input_files, new_plan, standing_plan
-from planner.cli.run import STOPPED, put, say, screen
-from planner.diary.plans import load_today, save_today
-from planner.errors import UsageError
+from planner.cli.planning import Standing, end, input_files, new_plan, standing_plan
+from planner.cli.run import put, say, screen
+from planner.diary.plans import load_today, plan_before, save_today
+from planner.errors import NoInput, UsageError
 from planner.horizon.cut import cut_day
 
 PLAYER = typer.Option("--player", help="A player file or an id; without it the one in this folder.")
@@ -53,8 +53,9 @@ def today(
     if json:
         _print_json(standing.plan | {"days": [shown]})
     else:
+        _say_noticed(standing)
         _print_routine(standing.plan, shown, place, plain=plain)
-    _end(standing)
+    end(standing)
 
 
 def week(
@@ -63,6 +64,12 @@ def week(
     start: Annotated[
         str | None, typer.Option("--start", help="Plan from this day to its Sunday, like 2026-09-14.")
     ] = None,
+    clashes: Annotated[
+        bool, typer.Option("--clashes", help="What cannot all be had, why, and what would help.")
+    ] = False,
+    changes: Annotated[
+        bool, typer.Option("--changes", help="What this plan changes against the one before it.")
+    ] = False,
     json: Annotated[bool, JSON] = False,
     plain: Annotated[bool, PLAIN] = False,
     diary: Annotated[str | None, DIARY] = None,
@@ -72,19 +79,46 @@ def week(
     \b
     planner week
     planner week --start 2026-09-14
+    planner week --changes              kept, moved, new and dropped turns, each with its reason
+    planner week --clashes              what cannot all be had, and what would help
     """
     from planner.show.week import week_text
 
     place = desk(player, start or day, diary)
     if start and day and read_day(start, place.clock) < read_day(day, place.clock):
         raise UsageError("--start lies before --date", "leave one of them out")
+    if clashes:
+        from planner.cli.clashes import show_clashes
+
+        show_clashes(place, as_json=json, plain=plain)
+        return
     standing = standing_plan(place)
-    if json:
+    if changes:
+        _print_changes(place, standing, as_json=json, plain=plain)
+    elif json:
         _print_json(standing.plan)
     else:
+        _say_noticed(standing)
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
-    _end(standing)
+    end(standing)
+
+
+def _print_changes(place: Desk, standing: Standing, *, as_json: bool, plain: bool) -> None:
+    from planner.plan.difference import difference
+    from planner.plan.weekplan import plain as plain_values
+    from planner.show.changes import changes_text
+
+    before = plan_before(place.data, place.player_id, place.day)
+    if before is None:
+        raise NoInput("this plan is the first of its days: there is none before it to compare with")
+    told = {"format": "planner.changes/1", "player": place.player_id}
+    told |= plain_values(difference(before, standing.plan))
+    if as_json:
+        _print_json(told)
+        return
+    look = screen()
+    put(changes_text(told, width=look.width, colour=look.colour, plain=plain))
 
 
 def coverage(
@@ -120,7 +154,7 @@ def coverage(
                 boxes=look.boxes,
             )
         )
-    _end(standing)
+    end(standing)
 
 
 def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
@@ -153,6 +187,14 @@ def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:
     return found
 
 
+def _say_noticed(standing: Standing) -> None:
+    """That the plan was not followed, and what was done about it."""
+    if standing.noticed:
+        from planner.show.missed import missed_text
+
+        put(missed_text(standing.noticed, standing.plan["first_day"], width=screen().width) + "\n")
+
+
 def _print_json(plan: dict[str, Any]) -> None:
     from planner.plan.weekplan import dumps
 
@@ -169,14 +211,3 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
     if place.day != place.clock:
         rate_with += f" --date {place.day.isoformat()}"
     put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))
-
-
-def _end(standing: Standing) -> None:
-    solver = standing.plan["solver"]
-    if standing.unsaved is not None:
-        raise standing.unsaved
-    if standing.interrupted:
-        say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
-        raise typer.Exit(STOPPED)
-    if solver["stopped_by"] == "clock":
-        say("this plan was cut by the clock on a slow machine; on another run it may differ")

@@ -10,7 +10,7 @@ import typer
 
 from planner.cli.desk import Desk, desk
 from planner.cli.run import put, say
-from planner.cli.scales import one_thread, taken_scales
+from planner.cli.scales import quiet_threads, taken_scales, written_so_far
 
 QUESTION = "Plan with the fitted sizes from now on?"
 
@@ -56,7 +56,7 @@ def refit(
 
 
 def _fitted(place: Desk) -> Any:
-    one_thread()
+    quiet_threads()
     from planner.diary.history import history
     from planner.inputs.read import read_curriculum
     from planner.need.combinations import scope
@@ -112,8 +112,7 @@ def _agreed() -> bool:
 
 
 def _take(place: Desk, sizes: Mapping[str, float] | None, ratings: int) -> None:
-    from planner.diary.digest import diary_digest
     from planner.diary.sizes import take_sizes
 
-    digest = diary_digest(place.data, place.player_id)
-    take_sizes(place.data, place.player_id, sizes, day=place.clock, digest=digest, ratings=ratings)
+    after = written_so_far(place)
+    take_sizes(place.data, place.player_id, sizes, day=place.clock, after=after, ratings=ratings)

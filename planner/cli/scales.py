@@ -14,10 +14,20 @@ if TYPE_CHECKING:
 BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 
-def one_thread() -> None:
-    """Ask for sums in one order, so that one question has one answer; before numpy is imported."""
+def quiet_threads() -> None:
+    """One thread for numpy, where it is not loaded yet: sums in one order, so one plan."""
     for threads in BLAS_THREADS:
         os.environ.setdefault(threads, "1")
+
+
+def written_so_far(place: Desk) -> str:
+    """A mark of all that was written for a player by now: ratings, pins, and what was told of missed days."""
+    from planner.diary.digest import diary_digest
+    from planner.diary.pins import last_step
+    from planner.diary.told import tellings
+
+    data, player = place.data, place.player_id
+    return f"{diary_digest(data, player)}/{last_step(data, player)}/{len(tellings(data, player))}"
 
 
 def taken_scales(place: Desk) -> Scales:

@@ -3,14 +3,29 @@
 from __future__ import annotations
 
 from importlib.resources import files
+from typing import Annotated
+
+import typer
 
 from planner.cli.run import put
+from planner.errors import UsageError
+
+SCHEMAS = {
+    "plan": ("planner.plan", "plan.schema.json"),
+    "term": ("planner.plan.term", "term.schema.json"),
+}
 
 
-def schema() -> None:
-    r"""The JSON Schema of a plan, as `planner week --json` and `planner today --json` print it.
+def schema(
+    of: Annotated[str, typer.Option("--of", help="plan (today, week) or term.")] = "plan",
+) -> None:
+    r"""The JSON Schema of a plan, as `planner week --json` and `planner today --json` print it, or of a term.
 
     \b
     planner schema > plan.schema.json
+    planner schema --of term > term.schema.json
     """
-    put((files("planner.plan") / "plan.schema.json").read_text(encoding="utf-8"))
+    if of not in SCHEMAS:
+        raise UsageError(f"there is no schema of {of[:40]!r}", f"known: {', '.join(SCHEMAS)}")
+    package, name = SCHEMAS[of]
+    put((files(package) / name).read_text(encoding="utf-8"))

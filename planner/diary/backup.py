@@ -3,6 +3,7 @@
     <folder>/backups/2026-09-07.sqlite                      by itself; the last `KEPT` stay
     <folder>/backups/2026-09-07-by-hand-1.sqlite            planner diary backup
     <folder>/backups/2026-09-07-before-restore-1.sqlite     what a restore has replaced
+    <folder>/backups/2026-09-07.missed.json                 beside each: what was told of missed stretches
 
 Copies are made through SQLite's own backup, so that they are whole also while others write. A copy
 holds every player of the folder. Standard library only.
@@ -21,6 +22,7 @@ from pathlib import Path
 
 from planner.diary.digest import connect_to_read, version_of
 from planner.diary.files import DIARY_FILE, make_folder, reason, sync_folder
+from planner.diary.told_copies import copy_told, restore_told, told_copy
 from planner.diary.trouble import holds_something, in_words
 from planner.errors import Busy, CannotWrite, DiaryTrouble, NoInput, PlannerError
 
@@ -40,6 +42,9 @@ def daily(folder: Path, today: date) -> Path | None:
     made = _copy(folder / DIARY_FILE, path)
     for old in _by_itself(folder)[:-KEPT]:
         old.unlink(missing_ok=True)
+        told_copy(old).unlink(missing_ok=True)
+    if made:
+        copy_told(folder, path)
     return path if made else None
 
 
@@ -51,6 +56,7 @@ def by_hand(folder: Path, today: date, why: str = "by-hand") -> Path:
     while True:
         path = backup_folder(folder) / f"{today.isoformat()}-{why}-{number}.sqlite"
         if not path.exists() and _copy(folder / DIARY_FILE, path):
+            copy_told(folder, path)
             return path
         number += 1
 
@@ -94,6 +100,7 @@ def restore(folder: Path, copy: Path, today: date, busy_seconds: float = 10.0) -
     with in_words(path):
         kept = _set_aside(folder, today) if holds_something(path) else None
         _transfer(copy, path, busy_seconds)
+    restore_told(folder, copy)
     return kept
 
 

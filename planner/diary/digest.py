@@ -112,3 +112,14 @@ def _open(address: str, busy_seconds: float) -> sqlite3.Connection:
 def lossy(raw: bytes) -> str:
     """Stored bytes as text, whatever they are: damage shows in a checksum, not as an error for all rows."""
     return raw.decode("utf-8", "replace")
+
+
+def played_on(folder: Path, player_id: str, first: date, until: date) -> dict[date, frozenset[str]]:
+    """The combinations played on each day from `first` to the day before `until`, rated or not."""
+    found = _read(folder, _ROWS, (player_id, player_id))
+    held = holding((Row(*row) for row in found), player_id)
+    days: dict[date, set[str]] = {}
+    for rating in held:
+        if first <= rating.day < until:
+            days.setdefault(rating.day, set()).add(rating.combination)
+    return {day: frozenset(names) for day, names in days.items()}

@@ -26,22 +26,34 @@ def make_folder(folder: Path) -> None:
         raise CannotWrite(f"the folder {folder} cannot be made: {reason(trouble)}") from trouble
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Puts the text (UTF-8) into the file, whole or not at all; `CannotWrite` leaves the old file."""
+def write_whole(path: Path, content: str | bytes, *, private: bool = True) -> None:
+    """Puts the text (UTF-8) or bytes into the file, whole or not at all; `CannotWrite` leaves the old file.
+
+    A private file can be read by its owner only, another one as the system's habit is.
+    """
     make_folder(path.parent)
     temporary = ""
     try:
         handle, temporary = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content if isinstance(content, bytes) else content.encode("utf-8"))
             stream.flush()
             os.fsync(stream.fileno())
+        if not private:
+            Path(temporary).chmod(0o666 & ~_habit())
         Path(temporary).replace(path)
         sync_folder(path.parent)
     except OSError as trouble:
         if temporary:
             Path(temporary).unlink(missing_ok=True)
         raise CannotWrite(f"{path} cannot be written: {reason(trouble)}") from trouble
+
+
+def _habit() -> int:
+    """The permissions that new files do not get; the system only tells them when they are set."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask
 
 
 def sync_folder(folder: Path) -> None:

@@ -2,6 +2,7 @@
 
     <folder>/plans/<player>/2026-09-07_2026-09-13_0003.json     third plan stored for this player
     <folder>/plans/<player>/today_2026-09-09.json               a routine cut to the minutes of one day
+    <folder>/plans/<player>/term_0002.json                      second term stored for this player
 
 The plan stored last among those that hold a day is the one that stands. A file that was damaged or
 half edited is passed over as if it were not there: a plan can always be made again. Standard library only.
@@ -9,22 +10,21 @@ half edited is passed over as if it were not there: a plan can always be made ag
 
 from __future__ import annotations
 
-import json
 import re
-import zlib
 from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.diary.files import safe_name, write_whole
+from planner.diary.sealed import content_of, sealed_text
 from planner.errors import DiaryTrouble
 
 KEPT = 5
 """Older plans for the same days that are kept beside the newest."""
 
 _NAME = re.compile(r"(\d{4}-\d\d-\d\d)_(\d{4}-\d\d-\d\d)_(\d{4,})\.json")
-_HEAD = re.compile(r'\{"crc32": "([0-9a-f]{8})", "content": ')
+_TERM = re.compile(r"term_(\d{4,})\.json")
 
 
 class _Stored(NamedTuple):
@@ -39,10 +39,20 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
     stored = _stored(folder, player_id)
     first_day, last_day = (str(date.fromisoformat(plan_json[name])) for name in ("first_day", "last_day"))
     serial = max((plan.serial for plan in stored), default=0) + 1
-    write_whole(_place(folder, player_id) / f"{first_day}_{last_day}_{serial:04d}.json", _wrapped(plan_json))
+    write_whole(
+        _place(folder, player_id) / f"{first_day}_{last_day}_{serial:04d}.json", sealed_text(plan_json)
+    )
     older = [plan for plan in stored if (plan.first_day, plan.last_day) == (first_day, last_day)]
     for plan in older[KEPT:]:
         _remove(plan.path)
+
+
+def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:
+    """Takes away the plans that have this file among their inputs: what they were made from is taken back."""
+    for stored in _stored(folder, player_id):
+        made_from = (content_of(stored.path) or {}).get("inputs", ())
+        if {"name": name, "sha256": sha256} in made_from:
+            _remove(stored.path)
 
 
 def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
@@ -50,15 +60,21 @@ def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     return next((plan for _, plan in _plans_for(folder, player_id, day)), None)
 
 
+def plan_before(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
+    """The plan that stood for a day before the one that stands now, None where there was none."""
+    found = [plan for _, plan in _plans_for(folder, player_id, day)]
+    return found[1] if len(found) > 1 else None
+
+
 def save_today(folder: Path, player_id: str, day: date, routine_json: Mapping[str, Any]) -> None:
     """Stores the routine of one day as it was cut; it stands as long as the plan it was cut from does."""
     cut = {"plan": _name_of_plan(folder, player_id, day), "routine": dict(routine_json)}
-    write_whole(_today_file(folder, player_id, day), _wrapped(cut))
+    write_whole(_today_file(folder, player_id, day), sealed_text(cut))
 
 
 def load_today(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     """The cut routine of a day, None where there is none or another plan stands by now."""
-    cut = _content(_today_file(folder, player_id, day))
+    cut = content_of(_today_file(folder, player_id, day))
     if cut is None or cut.get("plan") != _name_of_plan(folder, player_id, day):
         return None
     routine = cut.get("routine")
@@ -89,7 +105,7 @@ def planned_last(folder: Path, player_id: str, combination: str, day: date) -> d
     for stored in _stored(folder, player_id):
         if stored.first_day > day.isoformat() or stored.last_day <= best:
             continue
-        for found in (_content(stored.path) or {}).get("days", ()):
+        for found in (content_of(stored.path) or {}).get("days", ()):
             when = str(found.get("date", ""))
             if best < when <= day.isoformat() and when not in told:
                 turn = _turn(found, combination)
@@ -106,7 +122,7 @@ def _plans_for(folder: Path, player_id: str, day: date) -> Iterator[tuple[str, d
     """Name and content of the readable plans that hold the day, the one stored last first."""
     for stored in _stored(folder, player_id):
         if stored.first_day <= day.isoformat() <= stored.last_day:
-            plan = _content(stored.path)
+            plan = content_of(stored.path)
             if plan is not None:
                 yield stored.path.name, plan
 
@@ -143,27 +159,41 @@ def _today_file(folder: Path, player_id: str, day: date) -> Path:
     return _place(folder, player_id) / f"today_{day.isoformat()}.json"
 
 
-def _wrapped(content: Mapping[str, Any]) -> str:
-    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
-    return f'{{"crc32": "{zlib.crc32(text.encode()):08x}", "content": {text}}}\n'
-
-
-def _content(path: Path) -> dict[str, Any] | None:
-    """What a file holds, None where it is not there, damaged or not ours."""
-    try:
-        text = path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError):
-        return None
-    head = _HEAD.match(text)
-    body = text[head.end() : -2] if head else ""
-    if head is None or text[-2:] != "}\n" or f"{zlib.crc32(body.encode()):08x}" != head[1]:
-        return None
-    content = json.loads(body)
-    return content if isinstance(content, dict) else None
-
-
 def _remove(path: Path) -> None:
     try:
         path.unlink()
     except OSError:
         return  # an old plan that stays does no harm
+
+
+def save_term(folder: Path, player_id: str, term_json: Mapping[str, Any]) -> None:
+    """Stores a term; it stands until another is stored for the player. Raises `CannotWrite`."""
+    stored = _terms(folder, player_id)
+    serial = stored[0][0] + 1 if stored else 1
+    write_whole(_place(folder, player_id) / f"term_{serial:04d}.json", sealed_text(term_json))
+    for _, path in stored[KEPT:]:
+        _remove(path)
+
+
+def load_term(folder: Path, player_id: str) -> dict[str, Any] | None:
+    """The term stored last that can be read, None where there is none."""
+    return next((term for _, path in _terms(folder, player_id) if (term := content_of(path))), None)
+
+
+def term_name(folder: Path, player_id: str) -> str:
+    """The name of the term stored last, "" where there is none: tells whether another stands by now."""
+    return next((path.name for _, path in _terms(folder, player_id)), "")
+
+
+def drop_term(folder: Path, player_id: str) -> bool:
+    """Takes back the term stored last: the one before it stands again. False where there is none."""
+    stored = _terms(folder, player_id)
+    if stored:
+        _remove(stored[0][1])
+    return bool(stored)
+
+
+def _terms(folder: Path, player_id: str) -> list[tuple[int, Path]]:
+    """The stored terms of a player with their numbers, the one stored last first."""
+    found = [(_TERM.fullmatch(path.name), path) for path in _listed(_place(folder, player_id))]
+    return sorted(((int(match[1]), path) for match, path in found if match), reverse=True)

@@ -26,10 +26,10 @@ _HEAD = re.compile(r'\{"crc32": "([0-9a-f]{8})", "content": ')
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """Sizes taken on a day (ISO), fitted to so many ratings; `digest` is the diary's of that moment."""
+    """Sizes taken on a day (ISO), fitted to so many ratings; `after` marks what was written by then."""
 
     day: str
-    digest: str
+    after: str
     ratings: int
     sizes: Mapping[str, float] | None
 
@@ -46,23 +46,23 @@ def taken_sizes(folder: Path, player_id: str) -> Mapping[str, float] | None:
 
 
 def take_sizes(
-    folder: Path, player_id: str, sizes: Mapping[str, float] | None, *, day: date, digest: str, ratings: int
+    folder: Path, player_id: str, sizes: Mapping[str, float] | None, *, day: date, after: str, ratings: int
 ) -> None:
     """From now on these sizes hold, None: the usual ones. Replaces a damaged file. Raises `CannotWrite`."""
     try:
         steps = _steps(folder, player_id)
     except DiaryTrouble:
         steps = ()
-    _write(folder, player_id, (*steps, Step(day.isoformat(), digest, ratings, sizes)))
+    _write(folder, player_id, (*steps, Step(day.isoformat(), after, ratings, sizes)))
 
 
-def take_back(folder: Path, player_id: str, digest: str) -> str:
+def take_back(folder: Path, player_id: str, after: str) -> str:
     """Takes back the last step and says what it was; "" where there is none or the diary changed since."""
     try:
         steps = _steps(folder, player_id)
     except DiaryTrouble:
         return ""
-    if not steps or steps[-1].digest != digest:
+    if not steps or steps[-1].after != after:
         return ""
     _write(folder, player_id, steps[:-1])
     last = steps[-1]

@@ -120,9 +120,11 @@ class Diary:
             return ""
         self._before_change()
         with self._file.writing() as connection:
-            live = [row for row in _rows(connection, player) if _is_live(row, player)]
-            sources = {batch.id: batch.source for batch in _batches(connection, player) if is_sound(batch)}
-            own = [row for row in live if sources.get(row.batch) != HISTORY]
+            rows = _rows(connection, player)
+            live = [row for row in rows if _is_live(row, player)]
+            batches = _batches(connection, player)
+            sources = {batch.id: batch.source for batch in batches if is_sound(batch)}
+            own = _own(rows, batches, player)
             if not own:
                 return ""
             last = max(row.batch for row in own)
@@ -132,6 +134,15 @@ class Diary:
             if len(taken) == len(own):
                 _forget_anchor(connection, player)
         return _described(taken, sources.get(last, ""))
+
+    def last_batch(self, player_id: str) -> int:
+        """The number of the batch that `undo` would take back; 0 where there is none."""
+        player = stripped(player_id)
+        if not self._file.is_there():
+            return 0
+        with self._file.reading() as connection:
+            own = _own(_rows(connection, player), _batches(connection, player), player)
+        return max((row.batch for row in own), default=0)
 
     def anchor(self, player_id: str) -> date | None:
         """The Monday from which the player's relative dates count, None where none is stored."""
@@ -235,6 +246,12 @@ def _next(connection: Connection, table: Table, column: str) -> int:
 
 def _is_live(row: Row, player: str) -> bool:
     return is_sound(row) and not row.undone and row.player == player
+
+
+def _own(rows: Iterable[Row], batches: Iterable[Batch], player: str) -> list[Row]:
+    """The live rows that are not of the file of earlier ratings: what `undo` may take back."""
+    earlier = {batch.id for batch in batches if is_sound(batch) and batch.source == HISTORY}
+    return [row for row in rows if _is_live(row, player) and row.batch not in earlier]
 
 
 def _mark(connection: Connection, rows: Iterable[Row]) -> None:

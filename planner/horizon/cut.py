@@ -23,7 +23,8 @@ Item = dict[str, Any]
 def cut_day(day: dict[str, Any], minutes: int) -> tuple[dict[str, Any], tuple[str, ...]]:
     """The day of a plan in at most `minutes`, and the ids of the items that fell out.
 
-    A day that takes no longer stays as it is. Items are kept by whether their turn is wanted, then by need.
+    A day that takes no longer stays as it is. What is pinned is kept first, then by whether a turn is wanted,
+    then by need.
     """
     if day["seconds_used"] <= 60 * minutes:
         return day, ()
@@ -58,9 +59,9 @@ def _by_need(items: Sequence[Item]) -> list[list[Item]]:
     return sorted(groups.values(), key=_rank)
 
 
-def _rank(group: Sequence[Item]) -> tuple[bool, bool, float, str]:
+def _rank(group: Sequence[Item]) -> tuple[bool, bool, bool, float, str]:
     first = group[0]
-    return not first["combination"], not first["wanted"], -first["need"], first["id"]
+    return not first["combination"], not first["pinned"], not first["wanted"], -first["need"], first["id"]
 
 
 def _allowed(items: Sequence[Item], minutes: int) -> bool:

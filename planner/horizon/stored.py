@@ -6,15 +6,18 @@ This is the short road of `planner today`: nothing is planned again while nothin
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from planner import __version__
 from planner.diary.digest import diary_digest
+from planner.diary.pins import Pin, pin_of
 from planner.errors import NoInput
 
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+FILE_WORDS = {"ratings": "earlier-ratings", "missed": "missed-days"}
 NO_RATINGS = hashlib.sha256().hexdigest()
 
 
@@ -31,15 +34,48 @@ def _digest(path: Path) -> str:
 
 
 def still_holds(
-    plan: Mapping[str, Any], files: Mapping[str, Path], data: Path, player_id: str, day: date, anchor: date
+    plan: Mapping[str, Any],
+    files: Mapping[str, Path],
+    data: Path,
+    player_id: str,
+    day: date,
+    anchor: date,
+    pins: Iterable[Pin] = (),
 ) -> bool:
-    """Whether `plan` is what would be made again for `day`: same files, program, anchor, earlier ratings."""
-    return (
-        plan["made_with"]["planner"] == __version__
-        and plan["anchor"] == anchor.isoformat()
-        and tuple(plan["inputs"]) == input_digests(files)
-        and _same_ratings(plan, diary_digest(data, player_id, before=day))
+    """Whether `plan` is what would be made again for `day`.
+
+    Same files, program, anchor, earlier ratings, and the same pins from that day on: the past stays.
+    """
+    return not what_changed(plan, files, data, player_id, day, anchor, pins)
+
+
+def what_changed(
+    plan: Mapping[str, Any],
+    files: Mapping[str, Path],
+    data: Path,
+    player_id: str,
+    day: date,
+    anchor: date,
+    pins: Iterable[Pin] = (),
+) -> tuple[str, ...]:
+    """Why `plan` no longer holds, in words; () for one that does."""
+    was = {entry["name"]: entry["sha256"] for entry in plan["inputs"]}
+    now = {entry["name"]: entry["sha256"] for entry in input_digests(files)}
+    edited = [name for name in {**was, **now} if was.get(name) != now.get(name)]
+    causes = (
+        (plan["made_with"]["planner"] != __version__, "another version of the program"),
+        (plan["anchor"] != anchor.isoformat(), "dates that count from another Monday"),
+        *((True, f"an edited {FILE_WORDS.get(name, name)} file") for name in edited),
+        (not _same_pins(plan, day, pins), "other pins"),
+        (not _same_ratings(plan, diary_digest(data, player_id, before=day)), "other ratings"),
     )
+    return tuple(words for holds, words in causes if holds)
+
+
+def _same_pins(plan: Mapping[str, Any], day: date, pins: Iterable[Pin]) -> bool:
+    last = date.fromisoformat(plan["last_day"])
+    planned = {pin_of(entry) for entry in plan["pins"]}
+    return {pin for pin in planned if pin.day >= day} == {pin for pin in pins if day <= pin.day <= last}
 
 
 def _same_ratings(plan: Mapping[str, Any], digest: str) -> bool:

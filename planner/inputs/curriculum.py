@@ -93,9 +93,26 @@ class Exercise:
     level: Level
 
 
+KindOfTermDate = Literal["holiday", "half week", "concert", "assessment"]
+
+
+@dataclass(frozen=True, slots=True)
+class TermDate:
+    """Days of one curriculum week that are not as usual, for everybody who works by the curriculum.
+
+    "holiday" and "half week": no practice on `days` (weekdays, Monday = 0). "concert" and "assessment" are
+    one day each: the rules of a concert and of an audition hold around them.
+    """
+
+    kind: KindOfTermDate
+    week: int
+    days: tuple[int, ...]
+    title: str
+
+
 @dataclass(frozen=True, slots=True)
 class Curriculum:
-    """A term's exercises in the order of the file; `levels` from the lowest that an exercise asks for."""
+    """A term's exercises and dates in the order of the file."""
 
     id: str
     title: str
@@ -103,6 +120,7 @@ class Curriculum:
     licence: str
     weeks: int
     exercises: tuple[Exercise, ...]
+    dates: tuple[TermDate, ...] = ()
 
     def exercise(self, exercise_id: str) -> Exercise:
         """The exercise with this id; KeyError where there is none."""

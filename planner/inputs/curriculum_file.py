@@ -6,19 +6,21 @@ from collections.abc import Mapping, Sequence
 from itertools import islice
 
 from planner.inputs.curriculum import Curriculum, Exercise
+from planner.inputs.curriculum_dates import term_dates
 from planner.inputs.exercise_file import Around, read_exercise
 from planner.inputs.findings import Found, did_you_mean, tables_of
 from planner.inputs.schema import CurriculumHead, ExerciseTable, sound_part
 from planner.inputs.text import MOST_FAULTS, shown
 
 MOST_EXERCISES = 1_000
-_WORDS = ("curriculum", "exercise")
+_WORDS = ("curriculum", "exercise", "date")
 
 
 def curriculum_of(table: Mapping[str, object], found: Found) -> Curriculum | None:
     """The curriculum in a file's table; None where it is faulty, with all that is wrong in `found`."""
     head = _head(table, found)
     records, exercises = _exercises(table.get("exercise"), head, found)
+    dates = term_dates(table.get("date"), head.weeks, found.under("date"))
     _check_ids(records, found)
     _check_after_is_known(records, found)
     _check_after_has_no_circle(records, found)
@@ -32,6 +34,7 @@ def curriculum_of(table: Mapping[str, object], found: Found) -> Curriculum | Non
         licence=head.licence or "",
         weeks=head.weeks or 0,
         exercises=tuple(exercises),
+        dates=dates,
     )
 
 

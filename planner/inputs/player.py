@@ -75,13 +75,42 @@ class OwnWarmUp:
 
 
 @dataclass(frozen=True, slots=True)
+class Easing:
+    """How the practice days after a break are eased; all four are common practice without a source.
+
+    `shares`: per cent of the usual minutes, one for each practice day from the return on; the warm-up of
+    these days is `warm_up_minutes` longer. On the first of them targets lie `notches` lower and the top note
+    `semitones` lower; the range family stays out while a share is below 100.
+    """
+
+    shares: tuple[int, ...]
+    warm_up_minutes: int
+    notches: int
+    semitones: int
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """A stretch that was missed, both ends included; `played` are days in it on which the diary has ratings.
+
+    `easing` None: by the length of the break.
+    """
+
+    first: date
+    last: date
+    played: tuple[date, ...]
+    easing: Easing | None
+
+
+@dataclass(frozen=True, slots=True)
 class Player:
     """One player.
 
     `minutes` holds seven numbers, Monday first. `low` and `high` bound the written range;
     `known_notes` replaces it where it is not empty. `breath_seconds` is one comfortable breath at
     mezzo-forte. `boldness` is the success probability a tempo target aims at. `history` is the path of a
-    file of earlier ratings ("" where there is none). `starts` is the Monday of curriculum week 1.
+    file of earlier ratings ("" where there is none). `starts` is the Monday of curriculum week 1. `missed`
+    is no part of the file: it was told afterwards, and its days stand in `dates` as free.
     """
 
     id: str
@@ -110,3 +139,4 @@ class Player:
     families_a_day: int
     load_per_minute: float
     history: str
+    missed: tuple[Missed, ...] = ()

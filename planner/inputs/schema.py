@@ -16,7 +16,7 @@ from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, ValidationError
 
 from planner.brass.names import NAMINGS, Naming
 from planner.brass.tempo import EIGHTHS_IN_BEAT, Beat
-from planner.inputs.curriculum import LEVELS, Articulation, Family, Level, Measure
+from planner.inputs.curriculum import LEVELS, Articulation, Family, KindOfTermDate, Level, Measure
 from planner.inputs.fields import at_most, day, identifier, number, one_of, text, whole, word_or_number
 from planner.inputs.findings import Found, did_you_mean
 from planner.inputs.text import MOST_FAULTS, shown
@@ -40,6 +40,7 @@ MEASURES: tuple[Measure, ...] = get_args(Measure)
 BOLDNESS = {"careful": 0.92, "usual": 0.84, "bold": 0.75}
 KindOfDate = Literal["free", "short", "concert", "audition"]
 KINDS_OF_DATE: tuple[KindOfDate, ...] = get_args(KindOfDate)
+KINDS_OF_TERM_DATE: tuple[KindOfTermDate, ...] = get_args(KindOfTermDate)
 
 LevelWord = Annotated[Level, one_of("a level", LEVELS)]
 FamilyWord = Annotated[Family, one_of("a family", FAMILIES)]
@@ -79,6 +80,16 @@ class CurriculumHead(Table):
     licence: Annotated[str | None, TITLE] = None
     weeks: Annotated[int | None, whole(1, MOST_WEEKS)] = None
     naming: NamingWord = None
+
+
+class TermDateTable(Table):
+    """[[date]] of a curriculum: days of one of its weeks."""
+
+    required = ("kind", "week")
+    kind: Annotated[KindOfTermDate | None, one_of("a kind of date", KINDS_OF_TERM_DATE)] = None
+    week: Annotated[int | None, whole(1, MOST_WEEKS)] = None
+    days: Annotated[list[Weekday] | None, at_most(SOME)] = None
+    title: Annotated[str | None, TITLE] = None
 
 
 class ExerciseTable(Table):

@@ -180,6 +180,8 @@ def scope(curriculum: Curriculum, player: Player, day: date, last_day: date | No
 
 def barred(combination: Combination, player: Player, day: date) -> str:
     """The limit that keeps a combination out on one day, in words; "" where none does."""
+    if not player.limits and not player.missed:
+        return ""
     return inside_a_limit(combination.exercise.family, written_notes(combination.passages), player, day)
 
 
@@ -213,7 +215,7 @@ def _passages(draft: Draft, player: Player, horn: Instrument) -> tuple[Passage, 
 
 def _barred_throughout(combination: Combination, player: Player, day: date, last_day: date) -> str:
     """The limit that keeps a combination out on the first day, where every day to the last is barred."""
-    if not player.limits:
+    if not player.limits and not player.missed:
         return ""
     days = (day + timedelta(days=offset) for offset in range((last_day - day).days + 1))
     reasons = [barred(combination, player, one) for one in days]

@@ -17,6 +17,7 @@ from fractions import Fraction
 from planner.brass.timing import exact
 from planner.errors import DoesNotFit
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player, SpecialDate
+from planner.need.easing import limits_on, step_on
 
 WARM_UP_STEPS = ((30, 480), (22, 360), (15, 240), (1, 180))
 """(free minutes from, seconds): a shorter day opens with a shorter warm-up [common practice]."""
@@ -53,7 +54,8 @@ class DayFacts:
 
     `available_seconds` is the room for blocks, pauses included; `load_limit` covers everything played
     that day, `fixed_load` (warm-up, own music, warm-down) and `playing_load` (rehearsals) included.
-    `most_blocks` is 0 where only a warm-up or nothing is planned.
+    `most_blocks` is 0 where only a warm-up or nothing is planned. `slow`: the first day after a break, on
+    which targets lie a notch lower.
     """
 
     date: date
@@ -71,6 +73,7 @@ class DayFacts:
     warm_up_only: bool
     heavy_playing: bool
     most_blocks: int
+    slow: bool = False
 
     @property
     def load_room(self) -> Fraction:
@@ -86,7 +89,7 @@ def days_between(first: date, last: date) -> Iterator[date]:
 
 def active_limits(player: Player, day: date) -> tuple[Limit, ...]:
     """The limits that hold on this day, in the order of the file."""
-    return tuple(limit for limit in player.limits if limit.first <= day <= limit.until)
+    return limits_on(player, day)
 
 
 def special_dates(player: Player, day: date, *kinds: str) -> tuple[SpecialDate, ...]:
@@ -95,13 +98,18 @@ def special_dates(player: Player, day: date, *kinds: str) -> tuple[SpecialDate, 
 
 
 def free_minutes(player: Player, day: date) -> int:
-    """Minutes of the clock for practice on this day: the weekday's, a short date's, capped by limits."""
+    """Minutes of the clock for practice on this day: the weekday's, a short date's, capped by limits.
+
+    On the days of a return they are a share of what is usual, and no more than the limits leave.
+    """
     if special_dates(player, day, "free"):
         return 0
     short = [s.minutes for s in special_dates(player, day, "short") if s.minutes is not None]
     usual = min(short) if short else player.minutes[day.weekday()]
     caps = [limit.minutes for limit in active_limits(player, day) if limit.minutes is not None]
-    return min([usual, *caps])
+    free = min([usual, *caps])
+    step = step_on(player, day)
+    return free if step is None else min(free, max(1, usual * step.share // 100))
 
 
 def practicable(player: Player, day: date) -> bool:
@@ -143,7 +151,7 @@ def day_facts(player: Player, day: date) -> DayFacts:
     """Everything rule 1, 2 and 4 need to know about one day; DoesNotFit where fixed music has no room."""
     free = free_minutes(player, day)
     only = free > 0 and bool(special_dates(player, day, "concert", "audition"))
-    up, down = (min(free, CONCERT_WARM_UP_MINUTES) * 60, 0) if only else _frame(player, free)
+    up, down = (min(free, CONCERT_WARM_UP_MINUTES) * 60, 0) if only else _frame(player, free, day)
     music = () if only else _music(player, day, free * 60 - up - down)
     room = 0 if only else free * 60 - up - down - sum(piece.seconds for piece in music)
     elsewhere = bool(other_playing(player, day))
@@ -166,6 +174,7 @@ def day_facts(player: Player, day: date) -> DayFacts:
         warm_up_only=only,
         heavy_playing=elsewhere,
         most_blocks=0 if only or free == 0 else 1 if free < SHORT_DAY_MINUTES else player.blocks_a_day,
+        slow=_is_first_back(player, day),
     )
 
 
@@ -187,12 +196,20 @@ def playing_load(player: Player, day: date) -> Fraction:
     return sum((p.minutes * exact(p.on_the_lip) * p.intensity for p in today), Fraction(0))
 
 
-def _frame(player: Player, free: int) -> tuple[int, int]:
-    """Seconds of warm-up and warm-down of an ordinary day with `free` minutes."""
+def _is_first_back(player: Player, day: date) -> bool:
+    step = step_on(player, day)
+    return step is not None and step.first
+
+
+def _frame(player: Player, free: int, day: date) -> tuple[int, int]:
+    """Seconds of warm-up and warm-down of an ordinary day with `free` minutes; longer after a break."""
     up = next((seconds for least, seconds in WARM_UP_STEPS if free >= least), 0)
     if player.warm_up is not None and free >= WARM_UP_STEPS[0][0]:
         up = min(player.warm_up.minutes * 60, free * 60 // 3)
     down = next((seconds for least, seconds in WARM_DOWN_STEPS if free >= least), 0)
+    step = step_on(player, day)
+    if step is not None and free >= SHORT_DAY_MINUTES:
+        up += 60 * step.easing.warm_up_minutes
     return min(up, free * 60), down
 
 

@@ -15,6 +15,7 @@ from planner.brass.instruments import Instrument, positions
 from planner.brass.keys import Key, spell
 from planner.inputs.curriculum import LEVELS, Exercise
 from planner.inputs.player import Limit, Player
+from planner.need.easing import limits_on
 
 FRAME = ("warm-up", "warm-down")
 
@@ -89,11 +90,10 @@ def outside_the_range(named: dict[int, str], player: Player) -> str:
 
 def inside_a_limit(family: str, named: dict[int, str], player: Player, day: date) -> str:
     """A limit of this day leaves the family out, or caps the top note."""
-    for limit in player.limits:
-        if limit.first <= day <= limit.until:
-            reason = _against(limit, family, named)
-            if reason:
-                return f'limit "{limit.title}" until {limit.until.isoformat()}: {reason}'
+    for limit in limits_on(player, day):
+        reason = _against(limit, family, named)
+        if reason:
+            return f'limit "{limit.title}" until {limit.until.isoformat()}: {reason}'
     return ""
 
 

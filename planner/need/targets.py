@@ -76,9 +76,21 @@ def take_of(
     tempo = tempo_target(clean, span, player.boldness, cautious=cautious)
     if exercise.measure == "band":
         tempo = max(tempo, span.first)  # slower or faster than its band is wrong
+    return _timed(combination, articulation, clean, span, tempo, player)
+
+
+def _timed(
+    combination: Combination,
+    articulation: Articulation,
+    clean: CleanTempo,
+    span: TempoSpan,
+    tempo: int,
+    player: Player,
+) -> Take:
+    """A take at a tempo: as many passes in a breath as the player has breath for."""
     pace = eighths_per_minute(tempo, span.beat)
     one_pass = combination.passages[0].eighths * 60 / pace
-    passes = passes_in_breath(exercise.passes, one_pass, player.breath_seconds)
+    passes = passes_in_breath(combination.exercise.passes, one_pass, player.breath_seconds)
     timing = _breaths(combination, one_pass, passes, player)
     return _take(
         combination,
@@ -91,6 +103,23 @@ def take_of(
         beat=span.beat,
         ends=(span.first, span.goal),
     )
+
+
+def lowered(combination: Combination, take: Take, player: Player, by: int) -> Take:
+    """The same take at least `by` notches slower, or held so much shorter: the first day after a break.
+
+    Never below the lowest target of the exercise, nor outside a tempo band.
+    """
+    exercise, clean = combination.exercise, CleanTempo(take.mean, take.sd)
+    share = 2.0 ** (-by / NEED_NOTCHES)
+    if take.tempo is None and exercise.hold is not None and take.hold_seconds is not None:
+        hold = max(exercise.hold.first, int(take.hold_seconds * share))
+        return _held(combination, take.articulation, clean, exercise.hold, hold, player)
+    span = exercise.tempos[take.articulation]
+    tempo = max(mark_at_or_below((take.tempo or span.first) * share), lowest_mark(span))
+    if exercise.measure == "band":
+        tempo = max(tempo, span.first)
+    return _timed(combination, take.articulation, clean, span, min(tempo, take.tempo or tempo), player)
 
 
 def tempo_target(clean: CleanTempo, span: TempoSpan, boldness: float, *, cautious: bool) -> int:

@@ -7,8 +7,8 @@ checker see the same numbers. `turn_by` is the last day of the span; `since` cou
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -19,8 +19,10 @@ from planner.need.capacity import IN_WORK_EVERY, PAIR_SPAN_WEEKS, Capacity
 from planner.need.clean_tempo import Estimates
 from planner.need.combinations import Combination, Scope, curriculum_week, split_id, week_sunday
 from planner.need.days import practice_day_after, practice_days, span_end
-from planner.need.reasons import Lags, lags_of, reasons_for
-from planner.need.targets import Take, take_of
+from planner.need.easing import Step, missed_days, steps
+from planner.need.lags import Lags, lags_of
+from planner.need.reasons import reasons_for
+from planner.need.targets import Take, lowered, take_of
 from planner.need.turns import Turns, after_a_break, articulations_in_turn, turns_before
 
 State = Literal["new", "in work", "kept up"]
@@ -45,7 +47,8 @@ class Wish:
     `takes` holds one take for each articulation, in the order in which this week's turns take them (the
     first turn the first, then round and round); `need` is that of the first. `value` is for the first turn
     of the week, `value_again` for each further one. `wanted`: its span ends within the week. `waits_for`
-    names exercises that have to be met before.
+    names exercises that have to be met before. `slow_takes` hold on the first day after a break, () where the
+    week has none.
     """
 
     combination: Combination
@@ -58,6 +61,7 @@ class Wish:
     value: int
     value_again: int
     takes: tuple[Take, ...]
+    slow_takes: tuple[Take, ...]
     goes: int
     waits_for: tuple[str, ...]
     reasons: tuple[str, ...]
@@ -72,9 +76,10 @@ class Wish:
         """The articulations in the order of this week's turns."""
         return tuple(take.articulation for take in self.takes)
 
-    def take(self, turn: int) -> Take:
-        """How the turn number `turn` of this week (from 0) is played."""
-        return self.takes[turn % len(self.takes)]
+    def take(self, turn: int, *, slow: bool = False) -> Take:
+        """How turn number `turn` of this week (from 0) is played; `slow` on the first day after a break."""
+        takes = self.slow_takes if slow and self.slow_takes else self.takes
+        return takes[turn % len(takes)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +113,7 @@ class _Week:
     in_work: frozenset[str]
     waited_for: frozenset[str]
     goes_if_new: int
+    back: Step | None
 
 
 def wishes(
@@ -134,8 +140,15 @@ def wishes(
         in_work=frozenset(capacity.in_work),
         waited_for=_waited_for(scope, turns),
         goes_if_new=2 if new <= MOST_NEW_IN_TWO_GOES else 1,
+        back=_first_day_back(player, first_day, last_day),
     )
     return tuple(_wish(combination, week) for combination in scope.playable)
+
+
+def _first_day_back(player: Player, first_day: date, last_day: date) -> Step | None:
+    """The first day after a break, where the week has one."""
+    inside = (step for day, step in sorted(steps(player).items()) if first_day <= day <= last_day)
+    return next((step for step in inside if step.first), None)
 
 
 def value_of(since: int, need: int) -> int:
@@ -143,8 +156,13 @@ def value_of(since: int, need: int) -> int:
     return round(1000 * since * (0.1 + need / 1000) ** DIAL)
 
 
-def pairs_of(found: Sequence[Wish], last_day: date) -> tuple[Pair, ...]:
-    """Every pair of exercise and written key, and of exercise and position, of these combinations."""
+def pairs_of(
+    found: Sequence[Wish], last_day: date, lost_since: Callable[[date], int] = lambda _: 0
+) -> tuple[Pair, ...]:
+    """Every pair of exercise and written key, and of exercise and position, of these combinations.
+
+    `lost_since` says how many days after a date were missed: they lengthen the span of a pair.
+    """
     members: dict[tuple[str, Literal["key", "position"], str], list[Wish]] = {}
     for wish in found:
         combination = wish.combination
@@ -152,7 +170,11 @@ def pairs_of(found: Sequence[Wish], last_day: date) -> tuple[Pair, ...]:
             members.setdefault((combination.exercise.id, "key", key.name), []).append(wish)
         for position in combination.positions:
             members.setdefault((combination.exercise.id, "position", str(position)), []).append(wish)
-    return tuple(_pair(*name, group, last_day) for name, group in members.items())
+    pairs = (_pair(*name, group, last_day) for name, group in members.items())
+    return tuple(
+        pair if pair.met is None else replace(pair, turn_by=pair.turn_by + timedelta(lost_since(pair.met)))
+        for pair in pairs
+    )
 
 
 def _pair(
@@ -168,6 +190,11 @@ def _pair(
         turn_by=last_day if met is None else met + timedelta(weeks=PAIR_SPAN_WEEKS),
         need=sum(wish.need for wish in group) // len(group),
     )
+
+
+def lost_between(player: Player, since: date, first_day: date) -> int:
+    """Days after `since` and before the first day that were missed."""
+    return missed_days(player, since + timedelta(days=1), first_day - timedelta(days=1))
 
 
 def _wish(combination: Combination, week: _Week) -> Wish:
@@ -188,6 +215,7 @@ def _wish(combination: Combination, week: _Week) -> Wish:
         value=value_of(since, need),
         value_again=value_of(AGAIN_SINCE, need),
         takes=takes,
+        slow_takes=_slow(combination, takes, week),
         goes=week.goes_if_new if state == "new" else 1,
         waits_for=_waits_for(combination, week),
         reasons=reasons_for(
@@ -205,10 +233,11 @@ def _state(combination: Combination, turns: Turns | None, week: _Week) -> State:
 def _turn_by(combination: Combination, state: State, turns: Turns | None, week: _Week) -> date | None:
     """The last day of the span: new by its Sunday, in work the third practice day, kept up the granted span.
 
-    None where no practice day is in sight.
+    Days missed from the Monday of its week on move the Sunday. None where no practice day is in sight.
     """
     if turns is None:
-        return week_sunday(week.player, combination.intro_week)
+        sunday = week_sunday(week.player, combination.intro_week)
+        return sunday + timedelta(days=lost_between(week.player, sunday - timedelta(days=7), week.first_day))
     if state == "in work":
         return practice_day_after(week.player, turns.last.day, IN_WORK_EVERY)
     return span_end(week.player, turns.last.day, week.capacity.granted_span_days, week.first_day)
@@ -227,6 +256,12 @@ def _takes(combination: Combination, turns: Turns | None, week: _Week) -> tuple[
         take_of(combination, a, week.estimates.at(combination.id, a), week.player, cautious=cautious)
         for a in articulations_in_turn(combination, turns, week.player)
     )
+
+
+def _slow(combination: Combination, takes: Sequence[Take], week: _Week) -> tuple[Take, ...]:
+    if week.back is None:
+        return ()
+    return tuple(lowered(combination, take, week.player, week.back.easing.notches) for take in takes)
 
 
 def _waited_for(scope: Scope, turns: Mapping[str, Turns]) -> frozenset[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -15,6 +15,7 @@ from planner.plan.problem import (
     DAY_PAST,
     MISSING_FAMILY,
     MISSING_TOUCH,
+    PROMISED,
     SINGLE_COMBINATION_BLOCK,
     SMALL_SHELF,
     TURN,
@@ -63,6 +64,9 @@ SOFT: tuple[tuple[str, str, Mapping[str, int]], ...] = (
     ),
 )
 
+TERM_SENTENCE = "What the term promised for the week has its turn in it."
+"""Only a week that follows a term has this rule; it names the turns that were promised."""
+
 
 def rule_account(problem: WeekProblem, turns: Turns) -> dict[str, dict[str, Any]]:
     """Every rule: hard or soft, its sentence, how often it is broken and what that costs."""
@@ -83,7 +87,22 @@ def rule_account(problem: WeekProblem, turns: Turns) -> dict[str, dict[str, Any]
             "sentence": sentence,
             "parameters": dict(parameters),
         }
+    promised = [problem.candidates[w.candidates[0]].id for w in problem.windows if w.kind == "term"]
+    if promised:
+        account["term"] = term_rule(promised, broken["term"], cost["term"])
     return account
+
+
+def term_rule(promised: Sequence[str], broken: int, cost: int) -> dict[str, Any]:
+    """How a week that follows a term stands to it."""
+    parameters = {"each": PROMISED, "turns": list(promised)}
+    return {
+        "hard": False,
+        "broken": broken,
+        "cost": cost,
+        "sentence": TERM_SENTENCE,
+        "parameters": parameters,
+    }
 
 
 def coverage(week: Week, turns: Turns) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from planner.need.days import SHORT_DAY_MINUTES, DayFacts, day_facts, practice_d
 from planner.need.weigh import Pair, Wish
 from planner.plan.problem import (
     DAY_PAST,
+    PROMISED,
     SMALL_SHELF,
     TURN,
     Candidate,
@@ -53,7 +54,10 @@ class DayBefore:
 
 @dataclass(frozen=True, slots=True)
 class Week:
-    """Everything the week is made from, before it becomes numbers."""
+    """Everything the week is made from, before it becomes numbers.
+
+    `missed`: the combinations whose turns were missed, of which nothing may be silently dropped.
+    """
 
     player: Player
     wishes: tuple[Wish, ...]
@@ -64,6 +68,9 @@ class Week:
     last_turns: frozenset[tuple[str, date]]
     pins: frozenset[tuple[str, date]]
     seed: int
+    promised: tuple[str, ...] = ()
+    """Combinations that the term promises a turn this week."""
+    missed: frozenset[str] = frozenset()
 
     @property
     def first_day(self) -> date:
@@ -90,13 +97,19 @@ def week_problem(week: Week) -> WeekProblem:
         two_days=tuple(_pairs_of_days(week)),
         exercises=tuple(_exercise(week, name) for name in exercises),
         candidates=candidates,
-        windows=(*_turn_windows(week), *_pair_windows(week, number), *_shelf_windows(week)),
+        windows=(
+            *_turn_windows(week),
+            *_pair_windows(week, number),
+            *_shelf_windows(week),
+            *_term_windows(week, number),
+        ),
         touches=tuple(_touches(week)),
         consecutive=tuple((index, index + 1) for index in range(len(week.days) - 1)),
         block_seconds=week.player.minutes_a_block * 60,
         pins=_turn_indices(week, week.pins, number),
         last=_turn_indices(week, week.last_turns, number),
         seed=week.seed,
+        missed=tuple(sorted(number[name] for name in week.missed if name in number)),
     )
 
 
@@ -112,6 +125,7 @@ def _day(week: Week, facts: DayFacts) -> Day:
         families=max(0, _families(week, facts) - bool(facts.music)),
         new_allowed=facts.allows_new,
         range_allowed=facts.allows_range,
+        slow=facts.slow,
     )
 
 
@@ -152,6 +166,10 @@ def _candidate(week: Week, wish: Wish, exercises: Sequence[str]) -> Candidate:
         may_follow=_may_follow(week, wish),
         positions=tuple(p for p in combination.positions if p <= POSITIONS_TOUCHED),
         keys=_key_groups(wish),
+        slow_seconds=wish.goes * max((take.seconds for take in wish.slow_takes), default=0),
+        slow_load=math.ceil(
+            1000 * wish.goes * max((take.load for take in wish.slow_takes), default=Fraction(0))
+        ),
     )
 
 
@@ -179,6 +197,8 @@ def _may_stand(week: Week, wish: Wish, index: int, facts: DayFacts) -> bool:
 
 def _waits_for_later(week: Week, wish: Wish) -> bool:
     """Whether an exercise that has to be met before is not in this week's scope at all."""
+    if not wish.waits_for:
+        return False
     inside = {other.combination.exercise.id for other in week.wishes}
     return any(name not in inside for name in wish.waits_for)
 
@@ -187,7 +207,7 @@ def _exercise(week: Week, name: str) -> Exercise:
     members = [
         (index, wish) for index, wish in enumerate(week.wishes) if wish.combination.exercise.id == name
     ]
-    rests = [take.timing.rest_seconds for _, wish in members for take in wish.takes]
+    rests = [take.timing.rest_seconds for _, wish in members for take in (*wish.takes, *wish.slow_takes)]
     exercise = members[0][1].combination.exercise
     waits_for = members[0][1].waits_for
     return Exercise(
@@ -220,6 +240,22 @@ def _shelf_windows(week: Week) -> Iterable[Window]:
     if _small_shelf(week):
         for index, wish in enumerate(week.wishes):
             yield Window("shelf", wish.id, (index,), tuple(range(len(week.days))), SMALL_SHELF)
+
+
+def _term_windows(week: Week, number: Mapping[str, int]) -> Iterable[Window]:
+    """What the term promised for this week has its turn in it, what is kept up before its span ends."""
+    for name in week.promised:
+        if name in number:
+            days = tuple(range(promised_until(week, week.wishes[number[name]]) + 1))
+            yield Window("term", name, (number[name],), days, PROMISED)
+
+
+def promised_until(week: Week, wish: Wish) -> int:
+    """The index of the last day on which a promised turn may stand."""
+    last = len(week.days) - 1
+    if wish.state != "kept up" or wish.turn_by is None or wish.turn_by < week.first_day:
+        return last
+    return min(last, week.index_of(wish.turn_by))
 
 
 def _window(

@@ -7,6 +7,8 @@ from datetime import date, timedelta
 
 from planner.inputs.player import Limit, Player
 from planner.need.days import DayFacts, active_limits, special_dates
+from planner.need.easing import EASED, limits_on, step_on
+from planner.need.exclusions import note_name
 from planner.need.reasons import short_date
 
 NEAR = {-2: "in two days: nothing new, no range", -1: "tomorrow: nothing new, no range, a light day"}
@@ -22,6 +24,7 @@ def title_of(player: Player, day: date) -> str:
 def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
     """Notes on a day, the nearest concert first."""
     return (
+        *_way_back(player, facts.date),
         *_concerts(player, facts.date),
         *_playing(player, facts),
         *_limits(player, facts),
@@ -51,8 +54,24 @@ def _playing(player: Player, facts: DayFacts) -> Iterator[str]:
             yield f"{playing.title}, {playing.minutes} minutes"
 
 
+def _way_back(player: Player, day: date) -> Iterator[str]:
+    """How a day after a break is eased."""
+    step = step_on(player, day)
+    if step is None:
+        return
+    parts = [f"{step.share} % of the minutes", f"a warm-up {step.easing.warm_up_minutes} minutes longer"]
+    if step.first:
+        parts.append("targets a notch lower")
+    tops = [limit.top_note for limit in limits_on(player, day) if limit.title == EASED and limit.top_note]
+    parts += [f"nothing above {note_name(top)}" for top in tops]
+    parts += ["no range"] if step.first or step.share < 100 else []
+    yield f"the way back: {', '.join(parts)}"
+
+
 def _limits(player: Player, facts: DayFacts) -> Iterator[str]:
-    for limit in active_limits(player, facts.date):
+    for limit in player.limits:
+        if not limit.first <= facts.date <= limit.until:
+            continue
         yield f"{limit.title} until {short_date(limit.until, facts.date)}{_what(limit)}"
 
 

@@ -50,7 +50,7 @@ def lay_out(week: Week, turns: Turns) -> tuple[PlanDay, ...]:
     limits = [_limit_before(week)]
     for index, facts in enumerate(week.days):
         wishes = [week.wishes[c] for c, d in sorted(turns) if d == index]
-        goes = _goes(wishes, played)
+        goes = _goes(wishes, played, slow=facts.slow)
         items = _items(week, facts, goes)
         load = _load(facts, goes)
         days.append(_day(week, facts, items, load, (loads[-1], *limits[-1])))
@@ -67,7 +67,7 @@ def _limit_before(week: Week) -> tuple[Fraction, Fraction]:
     return day_facts(week.player, week.before.date).load_limit, week.before.load
 
 
-def _goes(wishes: Sequence[Wish], played: Mapping[str, int]) -> list[list[_Going]]:
+def _goes(wishes: Sequence[Wish], played: Mapping[str, int], *, slow: bool) -> list[list[_Going]]:
     """The blocks of a day in their order, each with its goes in theirs."""
     by_exercise = sorted(wishes, key=lambda wish: wish.combination.exercise.id)
     blocks = [list(group) for _, group in groupby(by_exercise, key=lambda wish: wish.combination.exercise.id)]
@@ -79,13 +79,16 @@ def _goes(wishes: Sequence[Wish], played: Mapping[str, int]) -> list[list[_Going
         )
         for block in blocks
     ]
-    return [_block(blocks[index], played) for index in order_blocks(facts)]
+    return [_block(blocks[index], played, slow=slow) for index in order_blocks(facts)]
 
 
-def _block(block: Sequence[Wish], played: Mapping[str, int]) -> list[_Going]:
+def _block(block: Sequence[Wish], played: Mapping[str, int], *, slow: bool) -> list[_Going]:
     twice = [wish for wish in block if wish.goes == 2]
     known = [wish for wish in block if wish.goes == 1]
-    return [_Going(wish, wish.take(played.get(wish.id, 0)), go) for wish, go in interleave(known, twice)]
+    return [
+        _Going(wish, wish.take(played.get(wish.id, 0), slow=slow), go)
+        for wish, go in interleave(known, twice)
+    ]
 
 
 def _items(week: Week, facts: DayFacts, blocks: Sequence[Sequence[_Going]]) -> tuple[PlanItem, ...]:

@@ -15,13 +15,26 @@ MISSING_TOUCH = 500
 TURN = 1000
 DAY_PAST = 200
 SMALL_SHELF = 300
-KINDS = {"turn": "turns", "pair": "pairs", "later": "delay", "rhythm": "rhythm", "shelf": "small shelf"}
+PROMISED = 2000
+"""What it costs that a turn which the term promised for this week is missing."""
+
+KINDS = {
+    "turn": "turns",
+    "pair": "pairs",
+    "later": "delay",
+    "rhythm": "rhythm",
+    "shelf": "small shelf",
+    "term": "term",
+}
 """Windows by kind, and the name under which a breach is counted."""
 
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """Room of one day. `seconds` and `load` are what blocks may use; `blocks` how many may stand in it."""
+    """Room of one day. `seconds` and `load` are what blocks may use; `blocks` how many may stand in it.
+
+    `slow`: the first day after a break, on which every item is played a notch slower.
+    """
 
     seconds: int
     load: int
@@ -29,6 +42,7 @@ class Day:
     families: int
     new_allowed: bool
     range_allowed: bool
+    slow: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +59,8 @@ class Candidate:
 
     `seconds` and `load` are for the whole item, both goes. `value` is for the first turn of the week,
     `value_again` for each further one. `may_follow` lets it stand on two days running. `blocked_first`:
-    it was played on the day before the first day and may not stand there.
+    it was played on the day before the first day and may not stand there. `slow_seconds` and `slow_load`
+    hold on a slow day.
     """
 
     id: str
@@ -59,6 +74,16 @@ class Candidate:
     may_follow: bool
     positions: tuple[int, ...]
     keys: tuple[int, ...]
+    slow_seconds: int = 0
+    slow_load: int = 0
+
+    def seconds_on(self, day: Day) -> int:
+        """Seconds of the whole item on a day."""
+        return self.slow_seconds if day.slow else self.seconds
+
+    def load_on(self, day: Day) -> int:
+        """Load of the whole item on a day, in thousandths."""
+        return self.slow_load if day.slow else self.load
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +107,8 @@ class Window:
     """Rule 8: without a turn of `candidates` on `days` the plan costs `cost`.
 
     `kind` is a key of KINDS: "turn", "pair", "later" (a day of the week that passes without the turn),
-    "rhythm" (three practice days running without a turn of what is in work) or "shelf" (a week without a
-    turn on a small shelf).
+    "rhythm" (three practice days running without a turn of what is in work), "shelf" (a week without a
+    turn on a small shelf) or "term" (a week without a turn that the term promised for it).
     """
 
     kind: str
@@ -107,7 +132,7 @@ class WeekProblem:
     """The whole week. `block_seconds` is the most a block may take; `last` the items of the plan before.
 
     `pins` are (candidate, day) that must stand. `heavy_before`: a heavy family was played on the day
-    before the first day.
+    before the first day. `missed` are the candidates whose turns were missed.
     """
 
     days: tuple[Day, ...]
@@ -121,6 +146,7 @@ class WeekProblem:
     pins: tuple[tuple[int, int], ...]
     last: tuple[tuple[int, int], ...]
     seed: int = 0
+    missed: tuple[int, ...] = ()
 
 
 Turns = frozenset[tuple[int, int]]
@@ -171,7 +197,12 @@ def value(problem: WeekProblem, turns: Turns) -> int:
     )
 
 
+def changes(problem: WeekProblem, turns: Turns) -> int:
+    """How many turns of the plan before do not stand on their day any more."""
+    return sum(1 for turn in problem.last if turn not in turns)
+
+
 def seconds_used(problem: WeekProblem, turns: Turns, day: int) -> int:
     """Seconds that the blocks of a day may take at most, set-ups included."""
-    items = sum(problem.candidates[c].seconds for c, d in turns if d == day)
+    items = sum(problem.candidates[c].seconds_on(problem.days[day]) for c, d in turns if d == day)
     return items + sum(problem.exercises[e].setup_seconds for e, d in blocks_of(problem, turns) if d == day)

@@ -126,7 +126,9 @@ FIELDS: Mapping[type, Mapping[str, dict[str, Any]]] = {
         "items": _words("routine in playing order; entries of one block stand together"),
     },
     Stage: {
-        "goal": _words("what the stage looked for: turns (cost), value, evenness"),
+        "goal": _words(
+            "what the stage looked for: turns (cost), changes (after a missed stretch), value, evenness"
+        ),
         "value": _words("figure reached", signed=True),
         "bound": _words("proven bound: no plan is better than this", signed=True),
         "status": _one_of("whether value and bound meet", "proven", "not proven", "stopped"),

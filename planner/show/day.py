@@ -51,6 +51,10 @@ def heading_facts(plan: dict[str, Any], day: dict[str, Any]) -> list[tuple[str, 
         week, weeks = plan["curriculum_week"], plan["curriculum_weeks"]
         counted = kept_together(f"week {week} of {weeks}" if week <= weeks else f"after its {weeks} weeks")
         facts.append(("Curriculum", f"{name}, {counted}"))
+    promised = len(plan.get("rules", {}).get("term", {}).get("parameters", {}).get("turns", ()))
+    if promised:
+        turns = "turn" if promised == 1 else "turns"
+        facts.append(("Term", kept_together(f"{promised} {turns} promised this week")))
     if day["items"]:
         used, free = round(day["seconds_used"] / 60), round(day["seconds_free"] / 60)
         facts.append(("Time", kept_together(f"{used} of {free} min")))

@@ -17,6 +17,7 @@ from planner.show.figure_sheet import FigureRequest, figure_text
 __all__ = [
     "FigureRequest",
     "FingeringsObject",
+    "chart_legend",
     "chart_pitches",
     "figure_text",
     "fingerings_objects",
@@ -104,18 +105,25 @@ def _table(rows: Sequence[Sequence[str]], width: int) -> list[str]:
     return lines
 
 
+def chart_legend(instrument: Instrument) -> str:
+    """What the fingerings of an instrument mean, in one line."""
+    return _LEGENDS[instrument.mechanism]
+
+
+_LEGENDS = {
+    "three valves": "0: open. 12: first and second valve together.",
+    "four valves": "0: open. 24: second and fourth valve together.",
+    "four valves compensating": "0: open. 24: second and fourth valve together.",
+    "single horn": "0: open. 12: first and second valve together.",
+    "double horn": "F: F side. T: B♭ side, thumb valve down. T0: no other valve.",
+    "slide": "Numbers are slide positions.",
+    "slide with F attachment": "Numbers are slide positions. T1 to T6: positions with the F attachment.",
+}
+
+
 def _legend(instrument: Instrument, with_seventh: bool, width: int) -> list[str]:
     """What the signs mean, only those that this instrument needs."""
-    signs = {
-        "three valves": "0: open. 12: first and second valve together.",
-        "four valves": "0: open. 24: second and fourth valve together.",
-        "four valves compensating": "0: open. 24: second and fourth valve together.",
-        "single horn": "0: open. 12: first and second valve together.",
-        "double horn": "F: F side. T: B♭ side, thumb valve down. T0: no other valve.",
-        "slide": "Numbers are slide positions.",
-        "slide with F attachment": "Numbers are slide positions. T1 to T6: positions with the F attachment.",
-    }
-    text = signs[instrument.mechanism]
+    text = chart_legend(instrument)
     if with_seventh:
         text += " 7th partial: 31 cents flat" + (", draw the slide in." if instrument.is_slide else ".")
     return textwrap.wrap(text, width)

@@ -17,7 +17,6 @@ from planner.brass.keys import Key, spell, transpose_key
 from planner.brass.tempo import (
     EIGHTHS_IN_BEAT,
     Beat,
-    Timing,
     eighths_per_minute,
     item_timing,
     lowest_mark_for_breath,
@@ -56,7 +55,7 @@ class FigureRequest:
 
 
 @dataclass(frozen=True, slots=True)
-class _Place:
+class Place:
     """One place ready to print; `wrong` says why there is nothing to play."""
 
     title: str
@@ -67,7 +66,7 @@ class _Place:
 
 def figure_text(request: FigureRequest, width: int = 80) -> str:
     """The whole sheet, ending in a line feed; no line is wider than `width` from 60 columns on."""
-    lines = [*textwrap.wrap(request.source, width), *textwrap.wrap(_heading(request), width)]
+    lines = [*textwrap.wrap(request.source, width), *textwrap.wrap(heading(request), width)]
     for instrument in request.instruments:
         lines += ["", *_instrument_lines(request, instrument, width)]
     legend = marks_used(request.figure)
@@ -82,7 +81,7 @@ def _wrap_whole(legend: str, width: int) -> list[str]:
     return [line.replace("\u00a0", " ") for line in textwrap.wrap(glued, width)]
 
 
-def _heading(request: FigureRequest) -> str:
+def heading(request: FigureRequest) -> str:
     """Meter, accents and tempo."""
     meter = request.figure.meter
     parts = [meter.text]
@@ -96,10 +95,10 @@ def _heading(request: FigureRequest) -> str:
 
 def _instrument_lines(request: FigureRequest, instrument: Instrument, width: int) -> list[str]:
     """One instrument: its name, how it is breathed, then its places."""
-    places = _places(request, instrument)
-    passes = _passes(request, instrument)
+    places = places_of(request, instrument)
+    passes = passes_of(request, instrument)
     lines = [f"{instrument.name}, written notes"]
-    lines += textwrap.wrap(_breath_words(request, instrument, passes), width)
+    lines += textwrap.wrap(breath_words(request, instrument, passes), width)
     labels = [label for place in places for label in place.labels if label]
     margin = 2 + max((len(label) + 2 for label in labels), default=0)
     size = cell_size([passage for place in places for passage in place.passages])
@@ -111,13 +110,13 @@ def _instrument_lines(request: FigureRequest, instrument: Instrument, width: int
         for label, passage in zip(place.labels, place.passages, strict=True):
             lines += staff_lines(passage, f"  {label}".ljust(margin), width, size)
         lines += textwrap.wrap(
-            _range_words(instrument, request.level, place), width, initial_indent="  ", subsequent_indent="  "
+            range_words(instrument, request.level, place), width, initial_indent="  ", subsequent_indent="  "
         )
     return lines
 
 
-def _places(request: FigureRequest, instrument: Instrument) -> list[_Place]:
-    """Every place of the request on one instrument."""
+def places_of(request: FigureRequest, instrument: Instrument) -> list[Place]:
+    """Every place of the request on one instrument, written out."""
     if request.figure.kind == "degrees":
         return [_key_place(request, instrument, key) for key in request.keys]
     if not request.starts:
@@ -128,28 +127,28 @@ def _places(request: FigureRequest, instrument: Instrument) -> list[_Place]:
     ]
 
 
-def _cycle_place(request: FigureRequest, instrument: Instrument, cycle: tuple[int, ...]) -> _Place:
+def _cycle_place(request: FigureRequest, instrument: Instrument, cycle: tuple[int, ...]) -> Place:
     """A cycle of positions; the key of each bar follows."""
     title = ("position " if len(cycle) == 1 else "positions ") + "-".join(str(place) for place in cycle)
     absent = [place for place in cycle if place not in positions(instrument)]
     if absent:
-        return _Place(title, (), (), f"{instrument.name} has no position {absent[0]}")
+        return Place(title, (), (), f"{instrument.name} has no position {absent[0]}")
     passages = tuple(write_partials(request.figure, instrument, place, request.side) for place in cycle)
     if len(cycle) > 1:
         title += "   " + " → ".join(passage.fingering_first for passage in passages)
-    return _Place(title, passages, tuple(passage.key.pretty for passage in passages))
+    return Place(title, passages, tuple(passage.key.pretty for passage in passages))
 
 
-def _key_place(request: FigureRequest, instrument: Instrument, key: Key) -> _Place:
+def _key_place(request: FigureRequest, instrument: Instrument, key: Key) -> Place:
     """A key; the positions follow."""
     written = transpose_key(key, instrument.transposition) if request.concert else key
     low, high = instrument.range_at(request.level)
     passage = write_degrees(request.figure, instrument, written, low, high, request.octave)
     title = f"concert {key.pretty}, written {written.pretty}" if request.concert else written.pretty
-    return _Place(title, (passage,), ("",))
+    return Place(title, (passage,), ("",))
 
 
-def _passes(request: FigureRequest, instrument: Instrument) -> int:
+def passes_of(request: FigureRequest, instrument: Instrument) -> int:
     """How many of the wanted passes a breath of this instrument carries."""
     return passes_in_breath(request.passes, _pass_seconds(request), _capacity(request, instrument))
 
@@ -162,7 +161,7 @@ def _pass_seconds(request: FigureRequest) -> Fraction:
     return request.figure.eighths * 60 / eighths_per_minute(request.tempo, request.beat)
 
 
-def _breath_words(request: FigureRequest, instrument: Instrument, passes: int) -> str:
+def breath_words(request: FigureRequest, instrument: Instrument, passes: int) -> str:
     """Seconds of a pass and of a breath; what a breath cannot carry is said."""
     one = _pass_seconds(request)
     capacity = _capacity(request, instrument)
@@ -185,32 +184,31 @@ def _enough_tempo(request: FigureRequest, capacity: float) -> str:
 
 
 def _title_lines(
-    request: FigureRequest, instrument: Instrument, place: _Place, passes: int, width: int
+    request: FigureRequest, instrument: Instrument, place: Place, passes: int, width: int
 ) -> list[str]:
     """The name of the place and its seconds, on one line where they fit."""
-    low, high = instrument.range_at(request.level)
-    work = intensity(place.passages, low, high)
-    timing = item_timing(
-        pass_eighths=request.figure.eighths,
-        eighths_per_minute=eighths_per_minute(request.tempo, request.beat),
-        passes=passes,
-        breaths=len(place.passages),
-        intensity=work,
-        breath_capacity_seconds=_capacity(request, instrument),
-    )
-    seconds = _seconds_words(timing)
+    seconds = seconds_words(request, instrument, place, passes)
     if len(place.title) + len(seconds) + 3 <= width:
         return [f"{place.title}   {seconds}"]
     return [*textwrap.wrap(place.title, width), f"  {seconds}"]
 
 
-def _seconds_words(timing: Timing) -> str:
+def seconds_words(request: FigureRequest, instrument: Instrument, place: Place, passes: int) -> str:
     """Playing, and the whole with breaths and rest."""
+    low, high = instrument.range_at(request.level)
+    timing = item_timing(
+        pass_eighths=request.figure.eighths,
+        eighths_per_minute=eighths_per_minute(request.tempo, request.beat),
+        passes=passes,
+        breaths=len(place.passages),
+        intensity=intensity(place.passages, low, high),
+        breath_capacity_seconds=_capacity(request, instrument),
+    )
     _, _, _, total = whole_seconds(timing, timing.rest_seconds)
     return f"{_decimal(timing.play_seconds)} s of playing, {total} s with rests"
 
 
-def _range_words(instrument: Instrument, level: str, place: _Place) -> str:
+def range_words(instrument: Instrument, level: str, place: Place) -> str:
     """What lies outside the instrument or outside the range of the level, in words; "" where nothing does."""
     low, high = instrument.range_at(level)
     lowest = min(passage.lowest for passage in place.passages)

@@ -20,6 +20,7 @@ HEAVY = 4  # from this intensity on the pause after a breath is one and a half t
 WARM_DOWN = "soft and falling, the lowest notes last"
 TEMPO = ("tempo", "target", "tempo_goal", "beat")  # where these agree, the tempo stands over the block
 SHORT_CYCLE = 4  # a longer cycle stands closer
+BEHIND = " behind your other "  # as the reasons of a plan say it
 TIMES = {1: "once", 2: "twice"}
 
 
@@ -134,18 +135,27 @@ def _reason(item: Item) -> str:
     return reason.removesuffix(f", the goal is {item['tempo_goal']}") if goal(item) else reason
 
 
+def _lag(item: Item) -> str:
+    """What the estimate finds behind the others, in short: "written F♯ major about 5 notches behind"."""
+    for reason in item["reasons"][1:]:
+        words, found, _ = str(reason).partition(BEHIND)
+        if found:
+            return pretty(f"{words} behind")
+    return ""
+
+
 def in_two_goes(items: Iterable[Item]) -> frozenset[str]:
     """The combinations of a day that are played in two goes."""
     return frozenset(item["combination"] for item in items if item["go"] > 1)
 
 
 def why(item: Item, twice: frozenset[str]) -> str:
-    """State and first reason, "in work: clean at 88"; a second go of the same day says "again"."""
+    """State and reason, "in work: clean at 88"; a second go of the same day says "again"."""
     state = clean(item["state"])
     twice_today = item["combination"] in twice
     go = (", again" if item["go"] > 1 else ", twice today") if twice_today else ""
     more = go + (", pinned" if item["pinned"] else "")
-    reason = _reason(item) if item["go"] == 1 else ""
+    reason = "; ".join(filter(None, (_reason(item), _lag(item)))) if item["go"] == 1 else ""
     if state and reason.startswith(f"{state} "):  # "new this week" says it all
         return reason + more
     return ": ".join(part for part in (kept_together(state + more), reason) if part)

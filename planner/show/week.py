@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from math import ceil
 from typing import Any
 
 from planner.show import day as about
 from planner.show import items as say
-from planner.show.layout import Faces, clean, flow, indent, page, wrap
+from planner.show.layout import NO_BREAK, Faces, clean, flow, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
 from planner.show.words import WEEKDAYS, date_in_words, day_of, pretty, spoken
 
@@ -49,16 +49,7 @@ BREACHES = {
         "positions or keys met less often than wanted",
     ),
 }
-# of every stage: what is said where it is proven, and where another plan might be better by some per cent
-PROOFS = {
-    "turns": ("no plan gives up less", "another plan might give up at most {} % less"),
-    "value": (
-        "no plan with these turns is worth more",
-        "one with these turns might be worth at most {} % more",
-    ),
-    "evenness": ("none like it is more even", "one like it might be at most {} % more even"),
-}
-OTHER_PROOF = ("{} cannot be better", "{} might be better by at most {} %")
+OTHER_PROOF = ("{} cannot be better, proven", f"{{}} might be better by at most {{}}{NO_BREAK}%")
 
 
 def week_text(
@@ -148,6 +139,16 @@ def _notes(plan: dict[str, Any]) -> Iterator[str]:
         date = day_of(day["date"])
         for note in about.day_notes(day):
             yield f"{WEEKDAYS[date.weekday()][:3]} {date.day}: {note}"
+    yield from pinned(plan)
+
+
+def pinned(plan: dict[str, Any]) -> Iterator[str]:
+    """What the player fixed on a day, in one sentence."""
+    fixed = [
+        f"{clean(pin['combination'])} on {date_in_words(pin['date'], year=False)}" for pin in plan["pins"]
+    ]
+    if fixed:
+        yield f"Pinned: {', '.join(fixed)}."
 
 
 def given_up(plan: dict[str, Any]) -> Iterator[str]:
@@ -185,17 +186,61 @@ def _without_its_note(reason: str) -> str:
 
 
 def proven(plan: dict[str, Any]) -> Iterator[str]:
-    """How much of the plan is proven, stage by stage, and what ended the search."""
-    for stage in plan["solver"]["stages"]:
-        name = clean(stage["goal"])
-        sure, open_ = PROOFS.get(name, tuple(words.replace("{}", name, 1) for words in OTHER_PROOF))
-        yield (
-            f"Proven: {sure}."
-            if stage["status"] == "proven"
-            else f"Not proven: {open_.format(_gain(stage))}."
-        )
+    """How good the plan is and how much of that is proven, in one sentence; what ended the search."""
+    stages = {clean(stage["goal"]): stage for stage in plan["solver"]["stages"]}
+    parts = [PARTS.get(name, _other)(plan, stage) for name, stage in stages.items()]
+    yield f"How good it is: {'; '.join(parts)}."
     if plan["solver"].get("stopped_by") == "Ctrl-C":
         yield "The search was stopped: this is the best checked plan so far."
+
+
+def _turns_proof(plan: dict[str, Any], stage: dict[str, Any]) -> str:
+    """Whether every turn is taken, and whether another plan would give up less."""
+    missing = plan["rules"].get("turns", {}).get("broken", 0)
+    told = "every turn taken" if not missing else f"{missing} {_breach('turns', missing).split(' of ')[0]}"
+    if stage["status"] != "proven":
+        return f"{told}, and another plan might give up at most {_gain(stage)}{NO_BREAK}% less"
+    return f"{told} and no plan gives up less, proven" if stage["value"] else f"{told}, proven"
+
+
+def _value_proof(plan: dict[str, Any], stage: dict[str, Any]) -> str:
+    """How near the value of the items is to the best, and what of it went into even days."""
+    best = "the best" if stage["status"] == "proven" else f"within {_gain(stage)}{NO_BREAK}% of the best"
+    spent = max(0, stage["value"] - _value(plan)) if plan["combinations"] else 0
+    share = ceil(1000 * spent / max(1, stage["value"])) / 10
+    less = f", less {share:g}{NO_BREAK}% spent on even days" if spent else ""
+    return f"value {best} given these turns{less}"
+
+
+def _value(plan: dict[str, Any]) -> int:
+    """What the plan's turns are worth: of each combination the first at its value, further ones for less."""
+    worth = {one["combination"]: (one["value"], one["value_again"]) for one in plan["combinations"]}
+    counts = Counter(item["combination"] for day in plan["days"] for item in turns(day))
+    return sum(
+        worth[name][0] + (count - 1) * worth[name][1] for name, count in counts.items() if name in worth
+    )
+
+
+def _evenness_proof(_plan: dict[str, Any], stage: dict[str, Any]) -> str:
+    sure = stage["status"] == "proven"
+    return (
+        "no such plan has more even days, proven"
+        if sure
+        else "that the days cannot be more even is not proven"
+    )
+
+
+def _other(_plan: dict[str, Any], stage: dict[str, Any]) -> str:
+    name = clean(stage["goal"])
+    sure, open_ = OTHER_PROOF
+    return sure.format(name) if stage["status"] == "proven" else open_.format(name, _gain(stage))
+
+
+PARTS: Mapping[str, Callable[[dict[str, Any], dict[str, Any]], str]] = {
+    "turns": _turns_proof,
+    "value": _value_proof,
+    "evenness": _evenness_proof,
+}
 
 
 def _gain(stage: dict[str, Any]) -> str:
@@ -210,6 +255,7 @@ def _aloud(plan: dict[str, Any]) -> Iterator[str]:
     for day in plan["days"]:
         name = date_in_words(day["date"], year=False)
         yield from (f"{name}: {fact}" for fact in _day_aloud(day))
+    yield from pinned(plan)
     yield from given_up(plan)
     yield from proven(plan)
 

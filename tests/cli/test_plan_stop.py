@@ -46,7 +46,7 @@ def press(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
             for _ in range(times if begun == stage else 0):
                 signal.raise_signal(signal.SIGINT)
 
-        monkeypatch.setattr(planning._Progress, "say", say)
+        monkeypatch.setattr(planning.Progress, "say", say)
 
     return when
 

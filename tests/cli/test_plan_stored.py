@@ -43,9 +43,10 @@ def test_a_second_look_shows_the_same_bytes(jonah: AtHome) -> None:
     assert jonah.planner(*words).out == jonah.planner(*words).out
 
 
-def test_a_later_day_of_the_week_without_new_ratings_uses_it_too(jonah: AtHome) -> None:
+def test_a_day_further_on_is_not_planned_again_when_looked_at_again(jonah: AtHome) -> None:
     jonah.today(WEDNESDAY)
-    assert times_planned(jonah) == 1
+    jonah.today(WEDNESDAY)
+    assert times_planned(jonah) == 2
 
 
 def test_rating_todays_items_does_not_plan_today_again(jonah: AtHome) -> None:
@@ -69,6 +70,21 @@ def test_a_file_written_again_with_the_same_text_changes_nothing(jonah: AtHome) 
 
 
 # --- made anew
+
+
+def test_a_day_without_any_rating_is_noticed_and_the_rest_made_anew(jonah: AtHome) -> None:
+    said = jonah.planner("today", "--date", TUESDAY)
+    assert said.out.startswith("Not played as planned: Monday 7.")
+    assert times_planned(jonah) == 2
+
+
+def test_a_day_that_was_played_is_not_called_missed(jonah: AtHome) -> None:
+    jonah.rate(MONDAY, "--rest-clean")
+    assert "Not played" not in jonah.planner("today", "--date", TUESDAY).out
+
+
+def test_a_missed_day_is_said_on_the_screen_alone(jonah: AtHome) -> None:
+    assert jonah.planner("today", "--date", TUESDAY, "--json").plan["first_day"] == TUESDAY
 
 
 def test_an_edited_player_file_makes_a_new_plan(jonah: AtHome) -> None:
@@ -194,3 +210,16 @@ def test_on_the_very_first_day_an_edit_plans_once_and_no_more(jonah: AtHome) -> 
     edit(jonah.player, "monday = 15", "monday = 20")
     planned = [jonah.week(MONDAY) and times_planned(jonah) for _ in range(3)]
     assert planned == [3, 3, 3]
+
+
+def test_a_look_at_an_earlier_day_leaves_the_plan_of_today_alone(tmp_path: Path) -> None:
+    jonah = at_home("jonah", tmp_path)
+    before = jonah.today("2026-09-10")
+    jonah.today("2026-09-08")
+    assert jonah.today("2026-09-10") == before
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "1999-12-31"])
+def test_a_day_of_another_century_is_no_date(tmp_path: Path, day: str) -> None:
+    said = at_home("jonah", tmp_path).planner("today", "--date", day)
+    assert (said.code, said.err) == (2, f"'{day}' is no date (write it like 2026-09-07)\n")

@@ -13,8 +13,8 @@ DAY = date(2026, 9, 7)
 SOME = {"key": 2.5, "fresh": 1.25}
 
 
-def take(folder: Path, found: dict[str, float] | None, digest: str = "a") -> None:
-    take_sizes(folder, "ada", found, day=DAY, digest=digest, ratings=212)
+def take(folder: Path, found: dict[str, float] | None, after: str = "a") -> None:
+    take_sizes(folder, "ada", found, day=DAY, after=after, ratings=212)
 
 
 def test_nobody_has_sizes_of_their_own_at_first(tmp_path: Path) -> None:
@@ -50,7 +50,7 @@ def test_taking_back_says_what_it_was(tmp_path: Path) -> None:
 
 
 def test_what_was_rated_since_comes_first(tmp_path: Path) -> None:
-    take(tmp_path, SOME, digest="before")
+    take(tmp_path, SOME, after="before")
     assert take_back(tmp_path, "ada", "after") == ""
     assert taken_sizes(tmp_path, "ada") == SOME
 

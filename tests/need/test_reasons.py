@@ -116,12 +116,29 @@ def test_two_ratings_make_no_lag() -> None:
     assert behind(why(FAR_SCALE, lagging()[1:])) == []
 
 
-def test_a_position_that_lags_is_named_with_its_valves() -> None:
-    # position 7 is 1-2-3 on three valves (brass.md table 1.2)
+def test_a_cycle_that_lags_is_named_with_its_valves() -> None:
+    # positions 5, 6, 7 are 2-3, 1-3, 1-2-3 on three valves (brass.md table 1.2)
     weak = [rated("fives/a/5-6-7", ago, grade=1, tempo=88) for ago in (2, 3, 4)]
     strong = [rated("fives/a/1-2-3", ago, grade=5, tempo=160) for ago in (2, 3, 4)]
     [words] = behind(why("fives/a/5-6-7", weak + strong, flexibility(starts=(1, 5))))
-    assert words.startswith("position 5 (23) about ")
+    assert words.startswith("valves 23, 13, 123 about ")
+    assert words.endswith(" notches behind your other fingerings, on 3 ratings")
+
+
+def test_a_slide_has_positions_that_lag() -> None:
+    slide = {"instrument": "trombone", "low": 40, "high": 70}
+    weak = [rated("fives/a/5-6-7", ago, grade=1, tempo=88) for ago in (2, 3, 4)]
+    strong = [rated("fives/a/1-2-3", ago, grade=5, tempo=160) for ago in (2, 3, 4)]
+    [words] = behind(why("fives/a/5-6-7", weak + strong, flexibility(starts=(1, 5)), **slide))
+    assert words.startswith("positions 5, 6, 7 about ")
+
+
+def test_an_exercise_that_is_hard_is_no_lag_of_its_keys() -> None:
+    # All keys of one exercise go badly, all of the other well: the exercise lags, no key does.
+    hard = [rated(f"more/up/{key}-major", ago, grade=1, tempo=60) for key in MAJORS for ago in (2, 3)]
+    easy = [rated(f"scales/up/{key}-major", ago, grade=5, tempo=120) for key in MAJORS for ago in (2, 3)]
+    for key in MAJORS:
+        assert behind(why(f"more/up/{key}-major", hard + easy, scales(), scales("more"))) == []
 
 
 def test_the_uneven_rating_is_gone_once_it_is_deleted() -> None:

@@ -177,3 +177,17 @@ def test_a_goal_that_the_block_shows_is_not_said_again() -> None:
 def test_the_goal_of_another_articulation_is_said() -> None:
     told = five(state="in work", reasons=["clean at 88 on 4 Sep, the goal is 144"])
     assert say.why(told, frozenset()).endswith("the goal is 144")
+
+
+def test_a_lag_stands_behind_the_first_reason_in_short() -> None:
+    lag = "written F-sharp major about 5 notches behind your other keys, on 9 ratings"
+    one = item("B1", **FIVES | LONG_TUBES | {"state": "in work", "reasons": ["uneven at 88 on 4 Sep", lag]})
+    assert say.why(one, frozenset()).replace("\u00a0", " ") == (
+        "in work: uneven at 88 on 4 Sep; written F♯ major about 5 notches behind"
+    )
+
+
+def test_a_second_go_names_no_lag_again() -> None:
+    lag = "written F-sharp major about 5 notches behind your other keys, on 9 ratings"
+    one = item("B3", **FIVES | LONG_TUBES | {"state": "new", "go": 2, "reasons": ["uneven at 88", lag]})
+    assert "behind" not in say.why(one, frozenset({one["combination"]}))

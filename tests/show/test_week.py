@@ -75,18 +75,77 @@ def test_what_is_set_aside_is_counted_by_its_reason() -> None:
     assert "Set aside: 3 (B♭5 is above the range)." in list(given_up(plan))
 
 
-def test_a_proven_stage_says_so() -> None:
-    assert list(proven(stage("turns", 1690, 1690, "proven"))) == ["Proven: no plan gives up less."]
+def goodness(*stages: dict[str, Any], **changes: Any) -> str:
+    """The sentence on how good a plan is, with these stages."""
+    plan = PLAN | {"solver": {"stages": list(stages), "stopped_by": "work"}} | changes
+    return next(iter(proven(plan))).replace("\u00a0", " ").removeprefix("How good it is: ").removesuffix(".")
+
+
+def reached(goal: str, value: int, bound: int) -> dict[str, Any]:
+    status = "proven" if value == bound else "not proven"
+    return {"goal": goal, "value": value, "bound": bound, "status": status}
+
+
+def without_turns_missing() -> dict[str, Any]:
+    return {"turns": {"hard": False, "broken": 0, "parameters": {}}}
+
+
+def test_a_plan_that_gives_up_nothing_says_every_turn_taken() -> None:
+    assert goodness(reached("turns", 0, 0), rules=without_turns_missing()) == "every turn taken, proven"
+
+
+def test_a_plan_that_gives_up_the_least_there_is_says_so() -> None:
+    assert goodness(reached("turns", 1690, 1690)) == "1 turn missing and no plan gives up less, proven"
+
+
+def test_other_wishes_may_be_given_up_where_every_turn_is_taken() -> None:
+    said = goodness(reached("turns", 300, 300), rules=without_turns_missing())
+    assert said == "every turn taken and no plan gives up less, proven"
 
 
 # (1690 - 1600) / 1690 = 5.33 %, rounded up to 5.4: nothing better than the bound may be hidden by rounding
 def test_an_unproven_stage_says_how_much_is_open() -> None:
-    said = "Not proven: another plan might give up at most 5.4 % less."
-    assert list(proven(stage("turns", 1690, 1600, "not proven"))) == [said]
+    said = "1 turn missing, and another plan might give up at most 5.4 % less"
+    assert goodness(reached("turns", 1690, 1600)) == said
+
+
+def test_value_is_the_best_given_these_turns_where_that_is_proven() -> None:
+    assert goodness(reached("value", 52310, 52310)) == "value the best given these turns"
+
+
+# (52400 - 52310) / 52310 = 0.172 %
+def test_value_not_proven_says_how_near_the_best_it_is() -> None:
+    assert goodness(reached("value", 52310, 52400)) == "value within 0.2 % of the best given these turns"
+
+
+def test_what_is_spent_on_even_days_is_told_as_it_is() -> None:
+    # Two turns of one combination are worth 900 + 97 = 997 of the 1000 of the stage: 0.3 %.
+    worth = {"combination": LONG_TUBES["combination"], "value": 900, "value_again": 97}
+    days = [day(f"2026-09-0{n}", 900, [item("B1", **FIVES | LONG_TUBES)]) for n in (7, 8)]
+    said = goodness(reached("value", 1000, 1000), combinations=[worth], days=days)
+    assert said == "value the best given these turns, less 0.3 % spent on even days"
+
+
+@pytest.mark.parametrize(
+    ("bound", "said"),
+    [
+        (310, "no such plan has more even days, proven"),
+        (290, "that the days cannot be more even is not proven"),
+    ],
+)
+def test_evenness_says_whether_it_is_proven(bound: int, said: str) -> None:
+    assert goodness(reached("evenness", 310, bound)) == said
+
+
+def test_all_stages_are_one_sentence() -> None:
+    stages = (reached("turns", 0, 0), reached("value", 9, 9), reached("evenness", 3, 3))
+    assert goodness(*stages, rules=without_turns_missing()) == (
+        "every turn taken, proven; value the best given these turns; no such plan has more even days, proven"
+    )
 
 
 def test_a_stage_with_a_new_name_is_told_by_it() -> None:
-    assert list(proven(stage("variety", 10, 10, "proven"))) == ["Proven: variety cannot be better."]
+    assert goodness(reached("variety", 10, 10)) == "variety cannot be better, proven"
 
 
 def test_a_search_stopped_by_hand_says_so() -> None:

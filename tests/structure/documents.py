@@ -150,11 +150,12 @@ def shown_outputs(found: list[Block]) -> Iterator[Shown]:
         if block.is_run and block.kind == "console":
             kept = (line for line in block.text.splitlines(keepends=True) if not line.startswith("$ "))
             yield Shown(block, "".join(kept), excerpt=False)
-        elif block.is_run and after and after.kind == "text" and _directly_below(block, after):
+        elif block.is_run and after and after.kind == "text" and directly_below(block, after):
             yield Shown(block, after.text, excerpt="excerpt" in after.words)
 
 
-def _directly_below(block: Block, after: Block) -> bool:
+def directly_below(block: Block, after: Block) -> bool:
+    """Whether nothing but blank lines stands between the two blocks."""
     if block.document != after.document:
         return False
     end = block.line + block.text.count("\n") + 1

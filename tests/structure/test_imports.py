@@ -22,7 +22,9 @@ ORDER = (
     "planner.plan.solve",
     "planner.horizon",
     "planner.simulate",
+    "planner.engrave",
     "planner.show",
+    "planner.exports",
     "planner.cli",
     "planner.__main__",
 )
@@ -35,14 +37,15 @@ VERIFY_MAY_IMPORT = (
     "planner.inputs.player",
     "planner.diary.rating",
     "planner.plan.weekplan",
+    "planner.plan.term.termplan",
     VERIFY,
 )
-THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.solve")
+THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.term.problem", "planner.plan.solve")
 
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),
     "highspy": ("planner.plan.solve",),
-    "numpy": ("planner.need", "planner.plan.solve"),
+    "numpy": ("planner.need", "planner.plan.solve", "planner.simulate", "planner.exports"),
     "scipy": ("planner.need",),
     "pandas": ("planner.diary", "planner.need", "planner.horizon", "planner.show"),
     "sqlalchemy": ("planner.diary",),
@@ -51,8 +54,12 @@ HOMES: dict[str, tuple[str, ...]] = {
     "pydantic_core": ("planner.inputs",),
     "tree_sitter": ("planner.inputs",),
     "tree_sitter_toml": ("planner.inputs",),
+    "icalendar": ("planner.exports",),
+    "mido": ("planner.exports",),
     "rich": ("planner.show", "planner.cli"),
     "typer": ("planner.cli",),
+    "verovio": ("planner.engrave.svg",),
+    "typst": ("planner.engrave.pdf",),
 }
 
 # The facts of the trade know neither files nor the clock nor chance.

@@ -12,7 +12,10 @@ import pytest
 from structure.tree import ROOT
 
 # Each takes a tenth of a second or more to load, a bare Python a hundredth.
-SLOW = ("pandas", "numpy", "scipy", "ortools", "highspy", "sqlalchemy", "alembic", "pydantic", "tree_sitter")
+SLOW = (
+    *("pandas", "numpy", "scipy", "ortools", "highspy", "sqlalchemy", "alembic", "pydantic", "tree_sitter"),
+    *("verovio", "typst"),
+)
 # The player of the stored plan, and a day of its week.
 PLAYER, DAY = "jonah", "2026-09-08"
 _IMPORTED = re.compile(r"^import time:[^|]*\|[^|]*\|\s*(\S+)$", re.MULTILINE)
@@ -45,7 +48,13 @@ def slow_imports(done: subprocess.CompletedProcess[str]) -> list[str]:
 
 @pytest.mark.parametrize(
     "words",
-    [("--help",), ("--version",), ("today", "--help"), ("fingerings", "trumpet", "C4")],
+    [
+        ("--help",),
+        ("--version",),
+        ("today", "--help"),
+        ("fingerings", "trumpet", "C4"),
+        ("figure", "4e 5 6 5", "--meter", "2/4"),
+    ],
     ids=" ".join,
 )
 def test_a_light_command_loads_no_slow_library(tmp_path: Path, words: tuple[str, ...]) -> None:

@@ -76,7 +76,7 @@ def test_the_wheel_carries_the_licence(unpacked: Path) -> None:
 
 def test_the_wheel_makes_the_command(unpacked: Path) -> None:
     points = next(unpacked.glob("planner-*.dist-info")) / "entry_points.txt"
-    assert "planner = planner.cli:main" in points.read_text(encoding="utf-8")
+    assert "planner = planner.__main__:main" in points.read_text(encoding="utf-8")
 
 
 def test_the_installed_program_knows_a_fingering(unpacked: Path, tmp_path: Path) -> None:

@@ -55,6 +55,8 @@ def _filler(problem: WeekProblem, spare: list[int]) -> Candidate:
         id=f"filler {members[0].exercise}",
         seconds=min(c.seconds for c in members),
         load=min(c.load for c in members),
+        slow_seconds=min(c.slow_seconds for c in members),
+        slow_load=min(c.slow_load for c in members),
         days=tuple(sorted({day for c in members for day in c.days})),
         value=0,
         value_again=0,

@@ -7,13 +7,13 @@ anything else leaves the plan before it as it is. An invalid model is our fault 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from threading import Thread
 
 from ortools.sat.python import cp_model
 
-from planner.plan.solve.rows import Rows
+from planner.plan.solve.rows import Cutoff, Rows
 from planner.plan.stop import Stop
 
 LISTEN_SECONDS = 0.05
@@ -45,12 +45,12 @@ def solve_rows(
     seed: int,
     stop: Stop,
     at_most: Mapping[int, int] | None = None,
-    cutoff: tuple[Mapping[int, int], int | None, int | None] | None = None,
+    cutoffs: Sequence[Cutoff] = (),
 ) -> Answer | None:
     """Solve the rows for one objective.
 
     `work` is the deterministic limit, `seconds` the wall clock as a safety stop. `at_most` lowers upper
-    bounds of variables, `cutoff` = (terms, low, high) adds one row. None where no plan was found.
+    bounds of variables, each of `cutoffs` = (terms, low, high) adds a row. None where no plan was found.
     """
     model = cp_model.CpModel()
     at_most = at_most or {}
@@ -60,14 +60,22 @@ def solve_rows(
     ]
     for row in rows.rows:
         _add(model, variables, dict(row.terms), row.low, row.high)
-    if cutoff:
+    for cutoff in cutoffs:
         _add(model, variables, *cutoff)
     total = cp_model.LinearExpr.weighted_sum([variables[v] for v in objective], list(objective.values()))
     (model.maximize if maximise else model.minimize)(total)
     if hint:
         for variable, at in zip(variables, hint, strict=True):
             model.add_hint(variable, at)
-    return _run(model, variables, stop, work=work, seconds=seconds, seed=seed)
+    answer = _run(model, variables, stop, work=work, seconds=seconds, seed=seed)
+    return _counted_again(answer, objective) if answer else None
+
+
+def _counted_again(answer: Answer, objective: Mapping[int, int]) -> Answer:
+    """The objective from the values in whole numbers; the solver's own figure is a fraction."""
+    counted = sum(factor * answer.values[v] for v, factor in objective.items())
+    assert counted == answer.objective, "the solver's objective is that of its values"
+    return answer
 
 
 def _add(
@@ -77,6 +85,7 @@ def _add(
     low: int | None,
     high: int | None,
 ) -> None:
+    assert sum(abs(factor) for factor in terms.values()) < 2**31, "coefficients of a row stay below 2**31"
     total = cp_model.LinearExpr.weighted_sum([variables[v] for v in terms], list(terms.values()))
     model.add_linear_constraint(
         total,

@@ -6,6 +6,7 @@ It needs no solver, takes milliseconds, and is what is shown when nothing better
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
 
 from planner.plan.problem import (
@@ -30,17 +31,33 @@ class Draft:
         self.load = [0] * len(problem.days)
         self.blocks: dict[tuple[int, int], int] = {}
         self.block_seconds: dict[tuple[int, int], int] = {}
-        self.open_windows: dict[tuple[int, int], set[int]] = {}
-        for index, window in enumerate(problem.windows):
+        self.blocks_on = [0] * len(problem.days)
+        self.shown: list[set[str]] = [set() for _ in problem.days]
+        self.played: set[int] = set()
+        self._window_gains()
+        self._touch_gains()
+
+    def _window_gains(self) -> None:
+        """What the open windows of every turn cost together, and which windows those are."""
+        self.open_windows: dict[tuple[int, int], list[int]] = {}
+        self.gain: dict[tuple[int, int], int] = {}
+        self.taken: set[int] = set()
+        for index, window in enumerate(self.problem.windows):
             for candidate in window.candidates:
                 for day in window.days:
-                    self.open_windows.setdefault((candidate, day), set()).add(index)
-        self.taken: set[int] = set()
-        self.touch_count = [0] * len(problem.touches)
+                    turn = (candidate, day)
+                    self.open_windows.setdefault(turn, []).append(index)
+                    self.gain[turn] = self.gain.get(turn, 0) + window.cost
+
+    def _touch_gains(self) -> None:
+        """What the touches that are still wanted are worth to every candidate."""
+        self.touch_count = [0] * len(self.problem.touches)
         self.touches_of: dict[int, list[int]] = {}
-        for index, touch in enumerate(problem.touches):
+        self.touch_gain = [0] * len(self.problem.candidates)
+        for index, touch in enumerate(self.problem.touches):
             for candidate in touch.candidates:
                 self.touches_of.setdefault(candidate, []).append(index)
+                self.touch_gain[candidate] += MISSING_TOUCH if touch.least > 0 else 0
 
     def fits(self, candidate: int, day: int) -> bool:
         """Whether this turn keeps every hard rule."""
@@ -48,7 +65,7 @@ class Draft:
         return (
             (candidate, day) not in self.turns
             and self._room(candidate, day)
-            and self._load_fits(day, wish.load)
+            and self._load_fits(day, wish.load_on(self.problem.days[day]))
             and self._neighbours_fit(candidate, day)
             and self._in_order(candidate, day)
         )
@@ -58,14 +75,12 @@ class Draft:
         exercise = self.problem.exercises[wish.exercise]
         key = (wish.exercise, day)
         opening = key not in self.blocks
-        if opening and sum(1 for _, d in self.blocks if d == day) >= room.blocks:
+        if opening and self.blocks_on[day] >= room.blocks:
             return False
         setup = exercise.setup_seconds if opening else 0
-        in_block = self.block_seconds.get(key, exercise.setup_seconds) + wish.seconds
-        return (
-            self.seconds[day] + wish.seconds + setup <= room.seconds
-            and in_block <= self.problem.block_seconds
-        )
+        seconds = wish.seconds_on(room)
+        in_block = self.block_seconds.get(key, exercise.setup_seconds) + seconds
+        return self.seconds[day] + seconds + setup <= room.seconds and in_block <= self.problem.block_seconds
 
     def _load_fits(self, day: int, load: int) -> bool:
         if self.load[day] + load > self.problem.days[day].load:
@@ -97,23 +112,16 @@ class Draft:
         """What the soft rules cost less with this turn; the value of the item decides between equals."""
         wish = self.problem.candidates[candidate]
         exercise = self.problem.exercises[wish.exercise]
-        gain = sum(
-            self.problem.windows[w].cost
-            for w in self.open_windows.get((candidate, day), ())
-            if w not in self.taken
-        )
-        for index in self.touches_of.get(candidate, ()):
-            if self.touch_count[index] < self.problem.touches[index].least:
-                gain += MISSING_TOUCH
+        gain = self.gain.get((candidate, day), 0) + self.touch_gain[candidate]
         members = self.blocks.get((wish.exercise, day), 0)
         if members == 0:
             gain += self._family_gain(exercise.family, day)
-        if len(exercise.candidates) > 1:
-            gain += {0: -SINGLE_COMBINATION_BLOCK, 1: SINGLE_COMBINATION_BLOCK}.get(members, 0)
+        if members < 2 and len(exercise.candidates) > 1:
+            gain += SINGLE_COMBINATION_BLOCK if members else -SINGLE_COMBINATION_BLOCK
         return gain
 
     def _family_gain(self, family: str, day: int) -> int:
-        shown = {self.problem.exercises[e].family for e, d in self.blocks if d == day}
+        shown = self.shown[day]
         return MISSING_FAMILY if family not in shown and len(shown) < self.problem.days[day].families else 0
 
     def take(self, candidate: int, day: int) -> None:
@@ -124,21 +132,104 @@ class Draft:
         if key not in self.blocks:
             self.seconds[day] += exercise.setup_seconds
             self.block_seconds[key] = exercise.setup_seconds
+            self.blocks_on[day] += 1
+            self.shown[day].add(exercise.family)
         self.blocks[key] = self.blocks.get(key, 0) + 1
-        self.block_seconds[key] += wish.seconds
-        self.seconds[day] += wish.seconds
-        self.load[day] += wish.load
+        room = self.problem.days[day]
+        self.block_seconds[key] += wish.seconds_on(room)
+        self.seconds[day] += wish.seconds_on(room)
+        self.load[day] += wish.load_on(room)
         self.turns.add((candidate, day))
-        self.taken |= self.open_windows.get((candidate, day), set())
+        self.played.add(candidate)
+        for index in self.open_windows.get((candidate, day), ()):
+            if index not in self.taken:
+                self._close(index)
         for index in self.touches_of.get(candidate, ()):
             self.touch_count[index] += 1
+            if self.touch_count[index] == self.problem.touches[index].least:
+                for other in self.problem.touches[index].candidates:
+                    self.touch_gain[other] -= MISSING_TOUCH
+
+    def _close(self, index: int) -> None:
+        """A window has its turn: no other turn gains by it any more."""
+        window = self.problem.windows[index]
+        self.taken.add(index)
+        for candidate in window.candidates:
+            for day in window.days:
+                self.gain[candidate, day] -= window.cost
 
 
 def draft(problem: WeekProblem) -> Turns:
     """The constructive plan: pins first, then by what is saved for each second, then by value."""
+    return filled(led_up_to(problem).plan)
+
+
+def filled(plan: Draft) -> Turns:
+    """The turns of a draft with the best turns added one after another until none fits."""
+    _fill(plan)
+    return frozenset(plan.turns)
+
+
+@dataclass(frozen=True, slots=True)
+class Pinned:
+    """The pins of a week with what leads to them before them.
+
+    `waiting` names what could not be led up to: (exercise, the exercise it comes after, day).
+    """
+
+    plan: Draft
+    waiting: tuple[tuple[int, int, int], ...]
+
+
+def led_up_to(problem: WeekProblem) -> Pinned:
+    """A draft that holds the pins, and of every exercise they come after one turn on an earlier day."""
     plan = Draft(problem)
     for candidate, day in problem.pins:
         plan.take(candidate, day)
+    pinned = sorted({(day, problem.candidates[candidate].exercise) for candidate, day in problem.pins})
+    waiting = [missing for day, exercise in pinned for missing in _lead_to(plan, exercise, day)]
+    return Pinned(plan, tuple(waiting))
+
+
+def _lead_to(plan: Draft, exercise: int, day: int) -> list[tuple[int, int, int]]:
+    """Put what an exercise comes after on days before `day`; what has no room there."""
+    return [
+        (exercise, needed, day)
+        for needed in plan.problem.exercises[exercise].after
+        if not any(e == needed and d < day for e, d in plan.blocks) and not _opened(plan, needed, day)
+    ]
+
+
+def _opened(plan: Draft, exercise: int, day: int) -> bool:
+    """Whether a turn of the exercise could be put on a day before `day`, with what leads to it in turn."""
+    for earlier in range(day):
+        if _lead_to(plan, exercise, earlier):
+            continue
+        for candidate in plan.problem.exercises[exercise].candidates:
+            if earlier in plan.problem.candidates[candidate].days and plan.fits(candidate, earlier):
+                plan.take(candidate, earlier)
+                return True
+    return False
+
+
+def filled_up(problem: WeekProblem, turns: Turns) -> Turns:
+    """A plan that has these turns, which keep every hard rule, and what else fits beside them."""
+    plan = Draft(problem)
+    for candidate, day in sorted(turns, key=lambda turn: (turn[1], turn[0])):
+        plan.take(candidate, day)
+    return filled(plan)
+
+
+def repaired(problem: WeekProblem) -> Turns:
+    """The plan before as far as it still fits, what the soft rules want most first, then filled by hand."""
+    plan = Draft(problem)
+    for candidate, day in problem.pins:
+        plan.take(candidate, day)
+    days = [set(wish.days) for wish in problem.candidates]
+    wanted = sorted((-plan.saved(c, d), -problem.candidates[c].value, c, d) for c, d in problem.last)
+    for _, _, candidate, day in wanted:
+        if day in days[candidate] and plan.fits(candidate, day):
+            plan.take(candidate, day)
     _fill(plan)
     return frozenset(plan.turns)
 
@@ -147,9 +238,7 @@ def rounded(
     problem: WeekProblem, blocks: frozenset[tuple[int, int]], shares: Mapping[tuple[int, int], float]
 ) -> Turns:
     """A plan inside the blocks that a relaxation opens: largest shares first, then filled by hand."""
-    plan = Draft(problem)
-    for candidate, day in problem.pins:
-        plan.take(candidate, day)
+    plan = led_up_to(problem).plan
     for share, (candidate, day) in sorted((-share, turn) for turn, share in shares.items()):
         opened = (problem.candidates[candidate].exercise, day) in blocks
         if opened and share < -LEAST_SHARE and plan.fits(candidate, day):
@@ -200,7 +289,8 @@ def _take(plan: Draft, candidate: int, day: int) -> list[Entry]:
 def _entry(plan: Draft, candidate: int, day: int) -> Entry:
     wish = plan.problem.candidates[candidate]
     opening = (wish.exercise, day) not in plan.blocks
-    seconds = wish.seconds + (plan.problem.exercises[wish.exercise].setup_seconds if opening else 0)
-    again = any((candidate, other) in plan.turns for other in wish.days)
-    worth = plan.saved(candidate, day) + (wish.value_again if again else wish.value) / 1000
+    setup = plan.problem.exercises[wish.exercise].setup_seconds if opening else 0
+    seconds = wish.seconds_on(plan.problem.days[day]) + setup
+    value = wish.value_again if candidate in plan.played else wish.value
+    worth = plan.saved(candidate, day) + value / 1000
     return (-worth / max(1, seconds), -wish.need, candidate, day)

@@ -7,6 +7,7 @@ HiGHS runs on one thread and ends by its gap, never by the clock, so that plans 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import highspy
@@ -16,6 +17,7 @@ from highspy._core import _Highs
 from planner.plan.solve.rows import Rows
 
 OPEN = 0.5
+TINY = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,25 @@ class Relaxed:
     def turns(self, rows: Rows) -> dict[tuple[int, int], float]:
         """The share of every turn (candidate, day)."""
         return {turn: self.values[v] for turn, v in rows.x.items()}
+
+
+def most(rows: Rows, objective: Mapping[int, int], at_most: Mapping[int, int]) -> int | None:
+    """The most that whole numbers could make of an objective, by fractions; `at_most` lowers upper bounds.
+
+    None where HiGHS ends without a proven optimum.
+    """
+    solver = _solver(rows, whole_blocks=False)
+    count = len(rows.low)
+    everything = np.arange(count, dtype=np.int32)
+    solver.changeColsCost(
+        count, everything, np.array([-objective.get(v, 0) for v in range(count)], dtype=float)
+    )
+    high = np.array([at_most.get(v, rows.high[v]) for v in range(count)], dtype=float)
+    solver.changeColsBounds(count, everything, np.array(rows.low, dtype=float), high)
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None
+    return math.floor(-solver.getInfo().objective_function_value + TINY)
 
 
 def relax(rows: Rows, *, whole_blocks: bool, gap: float, nodes: int) -> Relaxed | None:
@@ -62,7 +83,7 @@ def _solver(rows: Rows, *, whole_blocks: bool) -> _Highs:
 
 def _whole(bound: float) -> int:
     """Costs are whole, so a bound may be rounded up."""
-    return math.ceil(bound - 1e-6)
+    return math.ceil(bound - TINY)
 
 
 def _linear_program(rows: Rows, *, whole_blocks: bool) -> highspy.HighsLp:

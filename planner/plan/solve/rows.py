@@ -5,10 +5,12 @@ A row is `low <= sum(coefficient x variable) <= high`; None leaves a side open.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 Terms = list[tuple[int, int]]
+Cutoff = tuple[Mapping[int, int], int | None, int | None]
+"""A row added for one solve alone: terms, low, high."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +25,10 @@ class Row:
 
 @dataclass(slots=True)
 class Rows:
-    """Variables with bounds, rows, and two objectives: `cost` (stage a) and `value` (stage b)."""
+    """Variables with bounds, rows, and two objectives: `cost` (stage a) and `value` (stage b).
+
+    `asked` names the slacks of the windows of the same candidates.
+    """
 
     low: list[int] = field(default_factory=list)
     high: list[int] = field(default_factory=list)
@@ -34,6 +39,7 @@ class Rows:
     block: dict[tuple[int, int], int] = field(default_factory=dict)
     slack: dict[int, tuple[str, str]] = field(default_factory=dict)
     at_least_one: dict[int, tuple[int, ...]] = field(default_factory=dict)
+    asked: dict[tuple[int, ...], list[int]] = field(default_factory=dict)
     exercise_of: tuple[int, ...] = ()
     rule: str = ""
 

@@ -22,7 +22,7 @@ Rule = Callable[[WeekProblem, Rows], None]
 def minutes(problem: WeekProblem, rows: Rows) -> None:
     """A day holds no more than its free minutes, pauses and own music included."""
     for day, room in enumerate(problem.days):
-        items = [(v, problem.candidates[c].seconds) for (c, d), v in rows.x.items() if d == day]
+        items = [(v, problem.candidates[c].seconds_on(room)) for (c, d), v in rows.x.items() if d == day]
         setups = [(v, problem.exercises[e].setup_seconds) for (e, d), v in rows.block.items() if d == day]
         if items:
             rows.add(items + setups, high=room.seconds)
@@ -43,7 +43,9 @@ def load(problem: WeekProblem, rows: Rows) -> None:
     limits: list[tuple[tuple[int, ...], int]] = [((day,), room.load) for day, room in enumerate(problem.days)]
     limits += [(pair.days, pair.load) for pair in problem.two_days]
     for days, limit in limits:
-        terms = [(v, problem.candidates[c].load) for (c, d), v in rows.x.items() if d in days]
+        terms = [
+            (v, problem.candidates[c].load_on(problem.days[d])) for (c, d), v in rows.x.items() if d in days
+        ]
         if terms:
             rows.add(terms, high=limit)
 
@@ -97,25 +99,29 @@ def turns(problem: WeekProblem, rows: Rows) -> None:
         inside = frozenset(rows.x[c, d] for c in window.candidates for d in window.days if (c, d) in rows.x)
         of_these = costs.setdefault(window.candidates, {})
         of_these[inside] = of_these.get(inside, 0) + window.cost
-    for of_these in costs.values():
-        _chain_of_windows(rows, sorted(of_these.items(), key=lambda pair: (len(pair[0]), sorted(pair[0]))))
+    for members, of_these in costs.items():
+        in_order = sorted(of_these.items(), key=lambda pair: (len(pair[0]), sorted(pair[0])))
+        rows.asked[members] = _chain_of_windows(rows, in_order)
 
 
-def _chain_of_windows(rows: Rows, windows: Sequence[tuple[frozenset[int], int]]) -> None:
+def _chain_of_windows(rows: Rows, windows: Sequence[tuple[frozenset[int], int]]) -> list[int]:
     """Windows of the same combinations, shortest first; one that holds the one before it builds on it.
 
     Without a turn up to Tuesday and none on Wednesday there is none up to Wednesday: three terms a row
     instead of all the days, and the same relaxation.
     """
     before: tuple[frozenset[int], int] | None = None
+    slacks = []
     for inside, cost in windows:
         without = rows.soft("turn", cost)
+        slacks.append(without)
         if before and before[0] <= inside:
             added = sorted(inside - before[0])
             rows.add([*((v, 1) for v in added), (without, 1), (before[1], -1)], low=0)
         else:
             rows.add([*((v, 1) for v in sorted(inside)), (without, 1)], low=1)
         before = (inside, without)
+    return slacks
 
 
 def families(problem: WeekProblem, rows: Rows) -> None:
@@ -190,7 +196,8 @@ def _days_of(problem: WeekProblem, exercise: Exercise) -> list[int]:
 
 def _items(problem: WeekProblem, rows: Rows, exercise: int, day: int) -> list[tuple[int, int]]:
     members = problem.exercises[exercise].candidates
-    return [(rows.x[c, day], problem.candidates[c].seconds) for c in members if (c, day) in rows.x]
+    room = problem.days[day]
+    return [(rows.x[c, day], problem.candidates[c].seconds_on(room)) for c in members if (c, day) in rows.x]
 
 
 def _values(problem: WeekProblem, rows: Rows) -> None:

@@ -2,12 +2,13 @@
 
 (a) least cost of the soft rules; (b) most value, no granted turn withdrawn (every slack stays at most
 where stage (a) left it); (c) evenness, few set-ups, few changes, allowed to spend 0.3 % of (b).
-An unproven stage hands on its value, never its bound.
+An unproven stage hands on its value, never its bound. After a missed week few changes come before value:
+`returning.py` puts that stage between (a) and (b).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -15,7 +16,7 @@ from planner.plan.problem import Turns, WeekProblem, soft_cost, value
 from planner.plan.solve.aggregate import Aggregate, aggregate
 from planner.plan.solve.cpsat import Answer, solve_rows
 from planner.plan.solve.draft import draft, rounded
-from planner.plan.solve.rows import Rows
+from planner.plan.solve.rows import Cutoff, Rows
 from planner.plan.solve.rules import write_rules
 from planner.plan.stop import Stop
 
@@ -38,6 +39,7 @@ class Limits:
     the smaller one with fillers, beyond that nowhere. Up to `turns_up_to` the whole week is tried at last.
 
     The wall clock is a stop for slow machines; a plan that it cut says so.
+    `stages`: how many of the stages are run, all as a rule.
     """
 
     nodes: int = 1
@@ -46,9 +48,11 @@ class Limits:
     items: float = 0.5
     turns: float = 0.3
     turns_up_to: int = 1000
+    changes: float = 0.3
     value: float = 0.5
     evenness: float = 0.25
     seconds: float = 20.0
+    stages: int = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +84,19 @@ Reading = tuple[int, frozenset[tuple[int, int]], dict[tuple[int, int], float]]
 
 def solve_week(problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop | None = None) -> Solved:
     """The best plan within the limits, at the least the constructive one; `stop` ends it with that."""
-    return _Run(problem, limits, progress, stop or Stop()).run()
+    return Run(problem, limits, progress, stop or Stop()).run()
 
 
-class _Run:
+class Run:
     """One solve: the plan so far and what is known of it."""
+
+    spends_turns = False
+    """Whether a later stage may give up some of what the first one saved."""
 
     def __init__(self, problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop) -> None:
         self.problem, self.limits, self.progress, self.stop = problem, limits, progress, stop
         self.turns = draft(problem)
+        self.kept: tuple[Cutoff, ...] = ()
         self.rows = Rows()
         self.stages: list[StageResult] = []
         self.work = 0.0
@@ -97,14 +105,21 @@ class _Run:
     def run(self) -> Solved:
         """All stages, or as many as there was time for."""
         self.rows = write_rules(self.problem)
-        for stage in (self._least_cost, self._most_value, self._evenness):
+        for stage in self.in_order()[: self.limits.stages]:
             if not self.stop.asked:
+                before = soft_cost(self.problem, self.turns)
                 stage()
+                worse = soft_cost(self.problem, self.turns) > before
+                assert self.spends_turns or not worse, "a plan can only get better"
         self._say_what_was_stopped()
         self._count_turns_again()
         proven = all(stage.status == "proven" for stage in self.stages)
         by = "Ctrl-C" if self.stop.asked else "clock" if self.by_clock else "proven" if proven else "work"
         return Solved(self.turns, tuple(self.stages), round(self.work, 3), by)
+
+    def in_order(self) -> Sequence[Callable[[], None]]:
+        """The stages, the most important first."""
+        return self.least_cost, self.most_value, self.evenness
 
     def _say_what_was_stopped(self) -> None:
         """Stages that never began: the plan's own figures, and bounds that always hold."""
@@ -121,21 +136,22 @@ class _Run:
         """A later stage may have taken a turn more on its way: the figure is that of the finished plan."""
         first = self.stages[0]
         cost = soft_cost(self.problem, self.turns)
-        if cost < first.value:
-            status = "proven" if cost == first.bound else first.status
+        if cost != first.value:
+            unproven = "not proven" if first.status == "proven" else first.status
+            status = "proven" if cost == first.bound else unproven
             self.stages[0] = replace(first, value=cost, status=status)
 
-    def _least_cost(self) -> None:
+    def least_cost(self) -> None:
         """Which blocks, by a relaxation; which items in them, by CP-SAT; then whether anything is better."""
         self.progress("turns")
         bound, blocks, shares = self._relaxed()
         if blocks:
             self._items_inside(blocks, rounded(self.problem, blocks, shares), bound)
         if not self._done(bound) and len(self.rows.x) <= self.limits.turns_up_to:
-            answer = self._solve(self.rows.cost, maximise=False, work=self.limits.turns)
+            answer = self.solve(self.rows.cost, maximise=False, work=self.limits.turns)
             bound = max(bound, answer.bound if answer else 0)
-            self._keep_better(self._turns_of(answer) if answer else self.turns)
-        self._note("turns", soft_cost(self.problem, self.turns), bound)
+            self._keep_better(self.turns_of(answer) if answer else self.turns)
+        self.note("turns", soft_cost(self.problem, self.turns), bound)
 
     def _done(self, bound: int) -> bool:
         return self.stop.asked or soft_cost(self.problem, self.turns) <= bound
@@ -146,11 +162,11 @@ class _Run:
         if self._done(bound):
             return
         closed = {v: 0 for block, v in self.rows.block.items() if block not in blocks}
-        answer = self._solve(
+        answer = self.solve(
             self.rows.cost, maximise=False, work=self.limits.items, start=start, at_most=closed
         )
         if answer:
-            self._keep_better(self._turns_of(answer))
+            self._keep_better(self.turns_of(answer))
 
     def _relaxed(self) -> Reading:
         """Bound, open blocks and shares of turns, by the finest relaxation a week of this size allows."""
@@ -172,44 +188,54 @@ class _Run:
         if soft_cost(self.problem, turns) < soft_cost(self.problem, self.turns):
             self.turns = turns
 
-    def _most_value(self) -> None:
+    def most_value(self) -> None:
+        """Stage (b): the most value with the granted turns."""
         self.progress("value")
         before = value(self.problem, self.turns)
-        answer = self._solve(self.rows.value, maximise=True, work=self.limits.value, at_most=self._granted())
+        answer = self.solve(
+            self.rows.value,
+            maximise=True,
+            work=self.limits.value,
+            at_most=self.granted(),
+            cutoffs=self.kept,
+        )
         if answer and answer.objective >= before:
-            self.turns = self._turns_of(answer)
+            self.turns = self.turns_of(answer)
         bound = answer.bound if answer else sum(self.rows.value.values())
-        self._note("value", value(self.problem, self.turns), bound)
+        self.note("value", value(self.problem, self.turns), bound)
 
-    def _granted(self) -> dict[int, int]:
+    def granted(self) -> dict[int, int]:
+        """Upper bounds that keep every slack where the plan has it."""
         values = self.rows.complete(self.turns)
         return {slack: values[slack] for slack in self.rows.slack}
 
-    def _evenness(self) -> None:
+    def evenness(self) -> None:
+        """Stage (c): the most even plan with nearly all of the value."""
         self.progress("evenness")
         spread = evenness_terms(self.problem, self.rows)
         least = -(-value(self.problem, self.turns) * KEPT_OF_VALUE // 1000)
-        answer = self._solve(
+        answer = self.solve(
             spread,
             maximise=False,
             work=self.limits.evenness,
-            at_most=self._granted(),
-            cutoff=(self.rows.value, least, None) if self.rows.value else None,
+            at_most=self.granted(),
+            cutoffs=(*self.kept, *(((self.rows.value, least, None),) if self.rows.value else ())),
         )
         if answer:
-            self.turns = self._turns_of(answer)
-            self._note("evenness", answer.objective, answer.bound)
+            self.turns = self.turns_of(answer)
+            self.note("evenness", answer.objective, answer.bound)
 
-    def _solve(
+    def solve(
         self,
         objective: dict[int, int],
         *,
         maximise: bool,
         work: float,
         start: Turns | None = None,
-        at_most: dict[int, int] | None = None,
-        cutoff: tuple[dict[int, int], int | None, int | None] | None = None,
+        at_most: Mapping[int, int] | None = None,
+        cutoffs: Sequence[Cutoff] = (),
     ) -> Answer | None:
+        """One CP-SAT solve from the plan so far (or `start`); None where it found nothing."""
         answer = solve_rows(
             self.rows,
             objective,
@@ -220,16 +246,18 @@ class _Run:
             seed=self.problem.seed,
             stop=self.stop,
             at_most=at_most,
-            cutoff=cutoff,
+            cutoffs=cutoffs,
         )
         self.work += answer.work if answer else work
         self.by_clock |= bool(answer and answer.by_clock)
         return answer
 
-    def _turns_of(self, answer: Answer) -> Turns:
+    def turns_of(self, answer: Answer) -> Turns:
+        """The turns of an answer."""
         return frozenset(turn for turn, variable in self.rows.x.items() if answer.values[variable])
 
-    def _note(self, goal: str, reached: int, bound: int) -> None:
+    def note(self, goal: str, reached: int, bound: int) -> None:
+        """Write down how a stage ended."""
         open_end = "stopped" if self.stop.asked else "not proven"
         status = "proven" if reached == bound else open_end
         self.stages.append(StageResult(goal, reached, bound, status))

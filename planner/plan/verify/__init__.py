@@ -61,6 +61,7 @@ RULES: tuple[Rule, ...] = (
     week_rules.excluded,
     week_rules.after,
     week_rules.pins,
+    week_rules.told,
     item_rules.facts,
     item_rules.blanks,
     item_rules.wishes,

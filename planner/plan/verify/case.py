@@ -20,6 +20,7 @@ from planner.plan.verify.days import DayFacts, day_facts, monday
 from planner.plan.verify.notes import Notes
 from planner.plan.verify.reckoning import PracticeDays, practice_days
 from planner.plan.verify.repertoire import Combination, repertoire
+from planner.plan.verify.term_dates import with_dates
 from planner.plan.weekplan import CombinationState, PlanDay, PlanItem, WeekPlan
 
 WEEK = 7
@@ -73,8 +74,9 @@ class Case:
     """Inputs, plan and what was recomputed.
 
     `known` holds every combination of the curriculum, `playable` those of the week with what the plan says
-    of them, `last` the last rating before the week, `turns` the days of the week (0 to 6) of every turn,
-    `usual` the practice days of the whole calendar week, whatever part of it is planned.
+    of them, `rated` all ratings before the week, `last` the last of each combination, `turns` the days of the
+    week (0 to 6) of every turn, `new_before` what was first met in the week of the day before it, `usual` the
+    practice days of the whole calendar week, whatever part of it is planned.
     """
 
     curriculum: Curriculum
@@ -87,6 +89,8 @@ class Case:
     playable: Mapping[str, CombinationState]
     last: Mapping[str, Rating]
     rated_before: tuple[Rating, ...]
+    new_before: frozenset[str]
+    rated: tuple[Rating, ...]
     turns: Mapping[str, tuple[int, ...]]
     calendar: PracticeDays
     usual: tuple[DayFacts, ...]
@@ -124,6 +128,7 @@ def build(
     curriculum: Curriculum, player: Player, ratings: Sequence[Rating], plan: WeekPlan, notes: Notes
 ) -> Case:
     """Everything the rules need; the plan's seven dates have been checked."""
+    player = with_dates(player, curriculum)
     first = plan.first_day
     known = repertoire(curriculum, player)
     earlier = sorted((one for one in ratings if one.day < first), key=lambda one: (one.day, one.at))
@@ -142,6 +147,8 @@ def build(
         playable={one.combination: one for one in plan.combinations if _written(known, one.combination)},
         last=last,
         rated_before=tuple(one for one in earlier if one.day == eve),
+        new_before=frozenset(last) - {one.combination for one in earlier if one.day < monday(eve)},
+        rated=tuple(earlier),
         turns=_turns(days),
         calendar=practice_days(player, earliest, plan.last_day),
         usual=_usual(player, first),

@@ -21,6 +21,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player
+from planner.plan.verify.returns import Return, return_on
 
 CONCERT_WARM_UP_SECONDS = 12 * 60
 CONCERT_SHARE = Fraction(3, 5)
@@ -38,7 +39,8 @@ class DayFacts:
     """What one date allows. Seconds whole; loads exact, in play minutes x intensity.
 
     `limit` holds the load of the other playing; `fixed` is what warm-up, warm-down, music and other
-    playing need of it. `top_note` is a written MIDI number, None without a limit on it.
+    playing need of it. `top_note` is a written MIDI number, None without a limit on it. Targets lie
+    `slower_by` notches lower: 0 but for the first day after a break.
     """
 
     date: dt.date
@@ -54,6 +56,7 @@ class DayFacts:
     near: frozenset[tuple[str, int]]
     top_note: int | None
     without: frozenset[str]
+    slower_by: int
 
     @property
     def practice(self) -> bool:
@@ -96,6 +99,9 @@ def free_minutes(player: Player, day: dt.date) -> int:
     ]
     usual = min(changed, default=player.minutes[day.weekday()])
     caps = [limit.minutes for limit in limits_on(player, day) if limit.minutes is not None]
+    back = return_on(player, day)
+    if back is not None:
+        caps.append(max(1, usual * back.per_cent // 100))
     return min([usual, *caps])
 
 
@@ -129,7 +135,10 @@ def day_facts(player: Player, day: dt.date) -> DayFacts:
     """What the date allows."""
     free, near, limits = free_minutes(player, day), near_concerts(player, day), limits_on(player, day)
     on_stage = any(away == 0 for _, away in near)
+    back = return_on(player, day)
     warm_up, warm_down = _frame(player, free, on_stage)
+    if back is not None and not on_stage and free >= SHORT_DAY_MINUTES:
+        warm_up += back.warm_up_seconds
     playing = playing_on(player, day)
     lip = sum((exact(it.on_the_lip) * it.minutes * it.intensity for it in playing), Fraction(0))
     without = frozenset(family for limit in limits for family in limit.without)
@@ -138,6 +147,8 @@ def day_facts(player: Player, day: dt.date) -> DayFacts:
     played = sum((MUSIC_PLAYED * piece.minutes * piece.intensity for piece in music), Fraction(0))
     room = free * 60 - warm_up - warm_down - 60 * sum(piece.minutes for piece in music)
     notes = [limit.top_note for limit in limits if limit.top_note is not None]
+    if back is not None and back.first and not player.known_notes:
+        notes.append(player.high - back.semitones)
     return DayFacts(
         date=day,
         free_minutes=free,
@@ -151,8 +162,14 @@ def day_facts(player: Player, day: dt.date) -> DayFacts:
         fixed=Fraction(warm_up + warm_down, 120) + played + lip,
         near=near,
         top_note=min(notes, default=None),
-        without=without,
+        without=without | _without_range(back),
+        slower_by=back.notches if back is not None and back.first else 0,
     )
+
+
+def _without_range(back: Return | None) -> frozenset[str]:
+    """Range stays out on the eased days of a return."""
+    return frozenset(("range",)) if back is not None and back.without_range else frozenset()
 
 
 def _frame(player: Player, free: int, on_stage: bool) -> tuple[int, int]:

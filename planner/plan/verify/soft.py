@@ -20,7 +20,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from planner.plan.verify.case import Case
-from planner.plan.verify.wishes import PAIR_SPAN_DAYS, last_played, turn_by
+from planner.plan.verify.wishes import PAIR_SPAN_DAYS, last_played, missed_from, turn_by
 
 MISSED = 1000
 PAST_DAY = 200
@@ -30,6 +30,7 @@ FAMILY = 2000
 SINGLE = 300
 TOUCH = 500
 SHELF = 300
+PROMISED = 2000
 SMALL_SHELF_DAYS = 3
 TOUCHES_A_WEEK = 2
 USUAL_PRACTICE_DAYS = 6
@@ -69,10 +70,15 @@ def turns_of_pairs(case: Case) -> Iterator[Cost]:
     """Every exercise is met in every key and on every position of it within the pairs' span."""
     for (exercise, what), names in pairs(case).items():
         met = [day for day in (last_played(case, name) for name in names) if day is not None]
-        by = max(met) + dt.timedelta(days=PAIR_SPAN_DAYS) if met else case.last_day
+        by = _pair_by(case, max(met)) if met else case.last_day
         need = sum(case.playable[name].need for name in names) // len(names)
         days = sorted({day for name in names for day in case.turns.get(name, ())})
         yield Cost("pairs", by, f"{exercise} {what}", _window(case, by, need, tuple(days)))
+
+
+def _pair_by(case: Case, met: dt.date) -> dt.date:
+    """The last day of a pair's span: missed days lengthen it."""
+    return met + dt.timedelta(days=PAIR_SPAN_DAYS + missed_from(case, met + dt.timedelta(days=1)))
 
 
 def families(case: Case) -> Iterator[Cost]:
@@ -115,6 +121,23 @@ def small_shelf(case: Case) -> Iterator[Cost]:
             yield Cost("small shelf", None, name, SHELF * (name not in case.turns))
 
 
+def term_turns(case: Case) -> Iterator[Cost]:
+    """What the term promised for the week has its turn in it."""
+    for name in promised(case):
+        entry, last = case.playable.get(name), len(case.days) - 1
+        by = entry.turn_by if entry is not None and entry.state == "kept up" else None
+        if by is not None and case.first_day <= by <= case.last_day:
+            last = (by - case.first_day).days
+        met = any(day <= last for day in case.turns.get(name, ()))
+        yield Cost("term", by, name, PROMISED * (not met))
+
+
+def promised(case: Case) -> tuple[str, ...]:
+    """The turns that a plan says the term promised; none where it follows no term."""
+    parameters = case.plan.rules.get("term", {}).get("parameters", {})
+    return tuple(parameters.get("turns", ()))
+
+
 def is_small(case: Case) -> bool:
     """Whether the shelf holds fewer than three days' items."""
     items_a_day = case.notes.capacity.items_per_week // max(1, len(case.usual))
@@ -128,6 +151,7 @@ SOFT_RULES: tuple[Callable[[Case], Iterable[Cost]], ...] = (
     single_blocks,
     touches,
     small_shelf,
+    term_turns,
 )
 
 

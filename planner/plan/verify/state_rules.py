@@ -168,10 +168,16 @@ def _fewest_items(case: Case, seconds: Fraction, load: Fraction) -> int:
 def granted_span(case: Case) -> Iterator[Breach]:
     """What is kept up comes back within a span the minutes carry, from 4 to 16 weeks, or the player's own."""
     found = case.notes.capacity.granted_span_days
-    own = case.player.spans.get("kept_up_weeks")
+    own = _term_span(case) or case.player.spans.get("kept_up_weeks")
     right = 7 * (own or _span_weeks(case))
     if found != right:
         yield breach("capacity", None, f"span of {found} days, should be {right}")
+
+
+def _term_span(case: Case) -> int | None:
+    """The span of the term that a plan says it follows: `verify_term` asks what that one rests on."""
+    span = case.plan.rules.get("term", {}).get("parameters", {}).get("span_weeks")
+    return span if type(span) is int and span > 0 else None
 
 
 def _span_weeks(case: Case) -> int:

@@ -82,8 +82,16 @@ def _allowed_marks(case: Case, day: Day, item: PlanItem, span: TempoSpan) -> set
     ):
         wanted = mean - z * math.hypot(sd, RATING_NOISE)
         mark = _mark(span.goal * 2 ** (wanted / NOTCHES_IN_OCTAVE), down=down)
-        right.add(min(span.goal, max(floor, mark)))
+        usual = min(span.goal, max(floor, mark))
+        right.add(_slower(usual, floor, day.facts.slower_by))
     return right
+
+
+def _slower(usual: int, floor: int, by: int) -> int:
+    """The highest mark at least so many notches lower, not below the lowest; as usual where that is none."""
+    if not by:
+        return usual
+    return min(usual, max(floor, _mark(usual * 2 ** (-by / NOTCHES_IN_OCTAVE), down=True)))
 
 
 def _rounded_down(case: Case, day: Day, item: PlanItem) -> set[bool]:

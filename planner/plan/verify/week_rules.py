@@ -22,6 +22,7 @@ from planner.plan.verify.breach import Breach
 from planner.plan.verify.case import Case, Day, breach
 from planner.plan.verify.day_rules import RANGE
 from planner.plan.verify.repertoire import Combination, curriculum_week
+from planner.plan.verify.returns import missed_dates
 from planner.plan.verify.soft import is_small
 from planner.plan.weekplan import PlanItem
 
@@ -60,6 +61,21 @@ def heavy_days(case: Case) -> Iterator[Breach]:
         if today and day.facts.plays_elsewhere:
             yield breach("heavy days", day, "range on a day with other playing")
         before = today
+
+
+def told(case: Case) -> Iterator[Breach]:
+    """What was told as missed counts as missed where the diary has nothing, and as played where it has."""
+    rated = {rating.day for rating in case.rated}
+    for one in case.player.missed:
+        span = [one.first + dt.timedelta(days=n) for n in range((one.last - one.first).days + 1)]
+        right = [day for day in span if day in rated]
+        found = [day for day in sorted(one.played) if day < case.first_day]
+        if found != right or not set(one.played) <= set(span):
+            yield breach("told", None, f"played on {found} from {one.first} on, should be {right}")
+    free = [special for special in case.player.dates if special.kind == "free"]
+    for day in sorted(missed_dates(case.player)):
+        if not any(special.first <= day <= special.last for special in free):
+            yield breach("told", None, f"{day} was missed and is no free date")
 
 
 def heavy_before(case: Case) -> bool:

@@ -4,7 +4,8 @@ Readings where the specification leaves room:
 - "since" counts practice days d with last turn < d <= first day, at most 60; a further turn in the week
   counts two practice days, or as many as the first one where those are fewer;
 - a kept-up span is lengthened by the days that could not be practised after the last turn and before the
-  first day of the week;
+  first day of the week; that of a new one and of a pair by the missed days among them (of a new one from the
+  Monday of its week on);
 - an articulation order that names none of the exercise's articulations leaves them as the file has them; what
   it does not name comes after what it names.
 """
@@ -16,6 +17,7 @@ from fractions import Fraction
 
 from planner.plan.verify.case import Case
 from planner.plan.verify.repertoire import Combination
+from planner.plan.verify.returns import missed_dates
 
 NEW_SINCE = 24
 MOST_SINCE = 60
@@ -34,11 +36,16 @@ def turn_by(case: Case, name: str, state: str) -> dt.date | None:
     last = last_played(case, name)
     if last is None:
         intro = case.player.starts + dt.timedelta(weeks=case.known[name].week - 1)
-        return intro + dt.timedelta(days=6)
+        return intro + dt.timedelta(days=6 + missed_from(case, intro))
     if state == "in work":
         return case.calendar.nth_after(last, NEXT_PRACTICE_DAY)
     away = case.calendar.away_between(last, case.first_day - dt.timedelta(days=1))
     return last + dt.timedelta(days=case.notes.capacity.granted_span_days + away)
+
+
+def missed_from(case: Case, day: dt.date) -> int:
+    """Missed days from a date on and before the first day: no span runs on them."""
+    return sum(day <= one < case.first_day for one in missed_dates(case.player))
 
 
 def since(case: Case, name: str) -> int:

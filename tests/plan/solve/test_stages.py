@@ -10,8 +10,9 @@ from planner.plan.problem import WeekProblem, breaches, soft_cost, value
 from planner.plan.solve.aggregate import aggregate
 from planner.plan.solve.draft import draft
 from planner.plan.solve.relax import relax
+from planner.plan.solve.rows import Rows
 from planner.plan.solve.rules import RULES, write_rules
-from planner.plan.solve.stages import Limits, Solved, solve_week
+from planner.plan.solve.stages import Limits, Run, Solved, solve_week
 from planner.plan.stop import Stop
 
 
@@ -146,3 +147,24 @@ def test_a_stopped_solve_still_tells_both_figures() -> None:
     stop.ask()
     answer = solve_week(problem, Limits(), lambda _: None, stop)
     assert [one.goal for one in answer.stages] == ["turns", "value"]
+
+
+def test_a_row_whose_sum_could_leave_thirty_two_bits_is_refused() -> None:
+    rows = Rows()
+    pair = [(rows.variable(), 2**30), (rows.variable(), 2**30)]
+    with pytest.raises(AssertionError, match="must stay below 2"):
+        rows.add(pair, high=1)
+
+
+@pytest.mark.parametrize("wanted", [0.7, 1.3])
+def test_every_stage_keeps_what_the_one_before_reached(wanted: float) -> None:
+    problem = week(60, wanted, seed=11)
+    costs = []
+
+    class Watched(Run):
+        def note(self, goal: str, reached: int, bound: int) -> None:
+            costs.append(soft_cost(self.problem, self.turns))
+            super().note(goal, reached, bound)
+
+    Watched(problem, Limits(), lambda _: None, Stop()).run()
+    assert costs == sorted([soft_cost(problem, draft(problem)), *costs], reverse=True)[1:]

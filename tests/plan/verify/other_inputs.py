@@ -9,7 +9,7 @@ from typing import Any
 
 from plan.verify.shelf import Inputs, rated
 
-from planner.inputs.player import Limit, OtherPlaying, OwnMusic, SpecialDate
+from planner.inputs.player import Limit, Missed, OtherPlaying, OwnMusic, SpecialDate
 
 WEDNESDAY = dt.date(2026, 9, 9)
 THURSDAY = dt.date(2026, 9, 10)
@@ -53,6 +53,11 @@ def limit(**fields: Any) -> Limit:
 
 
 INPUTS = (
+    OtherInputs(
+        "a missed day that is no free date",
+        "told",
+        other_player(missed=(Missed(dt.date(2026, 8, 20), dt.date(2026, 8, 20), (), None),)),
+    ),
     OtherInputs("Monday is short", "minutes", other_player(minutes=(18, 0, 30, 0, 20, 0, 0))),
     OtherInputs("the lip carries less", "load", other_player(load_per_minute=0.4)),
     OtherInputs(

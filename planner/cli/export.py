@@ -1,0 +1,199 @@
+"""`planner export` and `planner click`: files for other programs."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Mapping
+from datetime import time
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from planner.brass.tempo import eighths_per_minute
+from planner.cli.desk import Desk, desk
+from planner.cli.facts import beat_of, meter_of
+from planner.cli.plan import DATE, DIARY, PLAYER
+from planner.cli.run import say
+from planner.errors import NoInput, UsageError
+
+ENDINGS = {
+    "today": (".musicxml", ".mid", ".ics", ".csv", ".json"),
+    "week": (".ics", ".csv", ".json"),
+    "a combination": (".musicxml", ".mid", ".wav"),
+}
+MOST_BARS = 2000
+
+
+def export(
+    what: Annotated[str, typer.Argument(metavar="WHAT", help="today, week, or the id of a combination.")],
+    to: Annotated[Path, typer.Option("--to", metavar="FILE", help="The file; its ending says its kind.")],
+    player: Annotated[str | None, PLAYER] = None,
+    day: Annotated[str | None, DATE] = None,
+    articulation: Annotated[
+        str, typer.Option(help="A combination: slurred, tongued, …; its first one otherwise.")
+    ] = "",
+    tempo: Annotated[
+        int | None, typer.Option(min=20, max=400, help="A combination: beats a minute; its first otherwise.")
+    ] = None,
+    at: Annotated[
+        str, typer.Option(metavar="HH:MM", help="Calendar: when practice begins; all day otherwise.")
+    ] = "",
+    diary: Annotated[str | None, DIARY] = None,
+) -> None:
+    r"""A routine, a week or a combination as a file for another program; the file's ending says which.
+
+    \b
+    planner export today --to today.musicxml      notes with fingerings, for a notation program
+    planner export today --to today.mid           to play along: count-in, accents, passes
+    planner export week --to week.ics --at 17:30  for a calendar
+    planner export week --to week.csv             for a spreadsheet
+    planner export stairs/a/1-2-3 --to stairs.wav --tempo 84
+    """
+    place = desk(player, day, diary)
+    kind = what if what in ("today", "week") else "a combination"
+    ending = to.suffix.lower()
+    if ending not in ENDINGS[kind]:
+        raise UsageError(
+            f"{to.name} is no file that {kind} can be exported to", f"one of {', '.join(ENDINGS[kind])}"
+        )
+    if kind == "a combination":
+        content = _combination(place, what, articulation, tempo, ending)
+    else:
+        content = _planned(place, kind, ending, _time(at))
+    _write(to, content)
+    say(f"written: {to}")
+
+
+def click(
+    to: Annotated[Path, typer.Option("--to", metavar="FILE", help="The WAV file.")],
+    meter: Annotated[str, typer.Option(help="For example 4/4 or 7/8.")] = "4/4",
+    grouping: Annotated[str, typer.Option(help="Accents of the bar, for example 2+2+3.")] = "",
+    tempo: Annotated[int, typer.Option(min=20, max=400, help="Beats a minute.")] = 96,
+    beat: Annotated[
+        str, typer.Option(help="eighth, quarter, dotted quarter or half; else by the meter.")
+    ] = "",
+    bars: Annotated[int, typer.Option(min=1, max=MOST_BARS, help="How many bars, count-in included.")] = 16,
+) -> None:
+    r"""A click track with the accents of the bar, as a WAV file.
+
+    \b
+    planner click --meter 7/8 --grouping 2+2+3 --tempo 132 --bars 32 --to seven.wav
+    """
+    from planner.exports.click import click_track
+
+    if to.suffix.lower() != ".wav":
+        raise UsageError(f"{to.name} is no WAV file", "end its name in .wav")
+    bar = meter_of(meter, grouping)
+    _write(to, click_track(bar, eighths_per_minute(tempo, beat_of(beat, bar)), bars))
+    say(f"written: {to}")
+
+
+def _time(text: str) -> time | None:
+    if not text:
+        return None
+    if re.fullmatch("([01][0-9]|2[0-3]):[0-5][0-9]", text):
+        return time.fromisoformat(text)
+    raise UsageError(f"{text[:20]!r} is no time of day", "write it like 17:30")
+
+
+def _planned(place: Desk, kind: str, ending: str, at: time | None) -> bytes:
+    """A day or a week of the plan that stands, in one of the kinds of files."""
+    from planner.cli.planning import standing_plan
+
+    plan = standing_plan(place).plan
+    if kind == "today":
+        days = [one for one in plan["days"] if one["date"] == place.day.isoformat()]
+        plan = plan | {"days": days}
+    if ending in (".musicxml", ".mid"):
+        return _scored(place, plan["days"][0], ending)
+    return _WRITERS[ending](plan, at)
+
+
+def _calendar(plan: Mapping[str, Any], at: time | None) -> bytes:
+    from planner.exports.calendar import calendar
+
+    return calendar(plan, at)
+
+
+def _csv(plan: Mapping[str, Any], _: time | None) -> bytes:
+    from planner.exports.tables import plan_csv
+
+    return plan_csv(plan).encode("utf-8")
+
+
+def _json(plan: Mapping[str, Any], _: time | None) -> bytes:
+    return (json.dumps(plan, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+
+
+_WRITERS: dict[str, Callable[[Mapping[str, Any], time | None], bytes]] = {
+    ".ics": _calendar,
+    ".csv": _csv,
+    ".json": _json,
+}
+
+
+def _shelf(place: Desk) -> dict[str, Any]:
+    """Every combination that can be written out for the player, by its id."""
+    from planner.cli.planning import input_files
+    from planner.inputs.read import read_curriculum
+    from planner.need.combinations import scope
+
+    curriculum = read_curriculum(input_files(place)["curriculum"])
+    found = scope(curriculum, place.player(), place.day)
+    return {combination.id: combination for combination in found.written}
+
+
+def _scored(place: Desk, day: Mapping[str, Any], ending: str) -> bytes:
+    from planner.exports.pieces import pieces_of_day
+
+    pieces = pieces_of_day(day["items"], _shelf(place), place.player().instrument)
+    if not pieces:
+        raise NoInput(f"{day['date']} has nothing with notes", "another day with --date")
+    return _notes(pieces, f"{place.player().name}, {day['date']}", ending)
+
+
+def _combination(place: Desk, name: str, articulation: str, tempo: int | None, ending: str) -> bytes:
+    from planner.exports.pieces import piece_of
+
+    shelf = _shelf(place)
+    if name not in shelf:
+        raise NoInput(f"there is no combination '{name}' on this shelf", _near(name, list(shelf)))
+    found = shelf[name]
+    ways = found.articulations
+    if articulation and articulation not in ways:
+        raise UsageError(f"{name} is not played {articulation}", f"one of {', '.join(ways)}")
+    chosen = articulation or ways[0]
+    span = found.exercise.tempos[chosen]
+    piece = piece_of(found, place.player().instrument, chosen, tempo or span.first)
+    if ending == ".wav":
+        from planner.exports.click import click_track
+
+        bars = len(piece.passages) * (1 + piece.passes * piece.passages[0].bars)
+        return click_track(piece.meter, piece.eighths_per_minute, bars)
+    return _notes([piece], piece.title, ending)
+
+
+def _near(name: str, names: list[str]) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(name, names, 1)
+    return f"did you mean {near[0]}?" if near else "planner week --json names them"
+
+
+def _notes(pieces: list[Any], title: str, ending: str) -> bytes:
+    if ending == ".mid":
+        from planner.exports.midi import midi
+
+        return midi(pieces, title)
+    from planner.exports.musicxml import musicxml
+
+    return musicxml(pieces, title).encode("utf-8")
+
+
+def _write(path: Path, content: bytes) -> None:
+    """The file whole or not at all; unlike the diary, whoever may read the folder may read it."""
+    from planner.diary.files import write_whole
+
+    write_whole(path, content, private=False)

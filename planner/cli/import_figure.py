@@ -1,0 +1,108 @@
+"""`planner import-figure`: bars of a score become an exercise in the words of a curriculum file."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planner.brass.instruments import instrument
+from planner.cli.run import put, say
+from planner.errors import UsageError
+from planner.inputs.import_figure import Imported, figure_of
+from planner.inputs.score_reader import Bar, ReadPart, read_score
+
+MOST_BARS = 8
+"""More bars than these are no figure any more."""
+
+TEMPOS = {8: ("eighth", 88, 160), 4: ("quarter", 60, 120), 2: ("half", 50, 80), 16: ("eighth", 60, 120)}
+
+
+def import_figure(
+    source: Annotated[Path, typer.Argument(metavar="FILE", help="A MusicXML file, plain or compressed.")],
+    bars: Annotated[str, typer.Option(help="Which bars, counted from 1: 5 or 5-6; all otherwise.")] = "",
+    part: Annotated[str, typer.Option(help="Which part, by number or name.")] = "",
+    instrument_id: Annotated[
+        str, typer.Option("--for", metavar="INSTRUMENT", help="Whose tube to look for partials on.")
+    ] = "trumpet",
+    exercise: Annotated[str, typer.Option("--id", help="The id of the exercise.")] = "",
+) -> None:
+    r"""A figure from a notation program, printed as an exercise to put into a curriculum file.
+
+    \b
+    planner import-figure morning.musicxml --bars 1-2 --for trombone >> my-curriculum.toml
+
+    Notes that lie on one tube become partials, to be taken through the positions; others become degrees, to
+    be taken through the keys. What is not taken over is said, and nothing is guessed.
+    """
+    read = read_score(source, part)
+    inside = _range(bars, read, source.name)
+    one = instrument(instrument_id)
+    found = figure_of(inside, one, source.name)
+    name = exercise or _id(source.stem)
+    put("\n".join(_exercise(found, name, source.stem)))
+    for line in _told(found, read, one.name):
+        say(line)
+
+
+def _range(text: str, read: ReadPart, file: str) -> tuple[Bar, ...]:
+    """The bars that are meant."""
+    count = len(read.bars)
+    if not text:
+        if count > MOST_BARS:
+            raise UsageError(f"{file} has {count} bars", f"choose up to {MOST_BARS} of them: --bars 1-2")
+        return read.bars
+    match = re.fullmatch(r"([0-9]{1,6})(?:-([0-9]{1,6}))?", text)
+    first, last = (int(match[1]), int(match[2] or match[1])) if match else (0, 0)
+    if not 1 <= first <= last <= count:
+        raise UsageError(f"--bars {text[:20]!r} are no bars of {file}", f"from 1 to {count}, for example 1-2")
+    if last - first >= MOST_BARS:
+        raise UsageError(f"--bars {text} are too many for a figure", f"up to {MOST_BARS}")
+    return read.bars[first - 1 : last]
+
+
+def _id(stem: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", stem.lower()).strip("-")[:40] or "imported"
+
+
+def _exercise(found: Imported, name: str, title: str) -> Iterator[str]:
+    """The exercise as lines of TOML that `planner check` accepts inside a curriculum."""
+    beat, first, goal = TEMPOS.get(found.meter.unit, TEMPOS[4])
+    flexible = found.kind == "partials"
+    yield "[[exercise]]"
+    yield f"id = {json.dumps(name)}"
+    yield f"title = {json.dumps(title, ensure_ascii=False)}"
+    yield f'family = "{"flexibility" if flexible else "scales"}"'
+    yield "weeks = [1]"
+    yield f'meter = "{found.meter.text}"'
+    if len(found.meter.grouping) > 1:
+        yield f"grouping = {list(found.meter.grouping)}"
+    yield f'tempo = {{ beat = "{beat}", first = {first}, goal = {goal} }}'
+    yield 'articulations = ["slurred", "tongued"]'
+    if flexible:
+        yield "cycle = 3"
+        yield "starts = [1, 3, 5]"
+    else:
+        yield f'keys = "all"    # it stood in {found.key.pretty}, written'
+        yield 'keys_are = "written"'
+    yield ""
+    yield "[[exercise.pattern]]"
+    yield 'name = "a"'
+    yield f'{found.kind} = "{found.notation}"'
+
+
+def _told(found: Imported, read: ReadPart, instrument_name: str) -> Iterator[str]:
+    """What was understood, and what was not taken over."""
+    if found.position is not None:
+        yield f"read as partials on position {found.position} of the {instrument_name}"
+    else:
+        yield f"read as degrees of {found.key.pretty} (on no single tube of the {instrument_name})"
+    if found.slurs_lost:
+        yield f"not taken over: {found.slurs_lost} slurs over rests, inside others, or without an end"
+    if read.left_out:
+        yield f"not taken over from the whole part: {', '.join(read.left_out)}"
+    yield "tempos, articulations and weeks are only proposed: change them"

@@ -1,0 +1,79 @@
+"""Sheets to files: PDF, one HTML file, or a folder of SVG drawings; what was written is said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, cast
+
+import typer
+
+from planner.cli.run import say
+from planner.errors import UsageError
+
+if TYPE_CHECKING:
+    from planner.engrave.sheet import Paper, Sheet
+
+PAPERS = {"a4": "a4", "letter": "us-letter", "us-letter": "us-letter"}
+
+Pdf = Annotated[bool, typer.Option("--pdf", help="Write a sheet as PDF.")]
+Html = Annotated[bool, typer.Option("--html", help="Write a sheet as one HTML file.")]
+Svg = Annotated[bool, typer.Option("--svg", help="Write every drawing into a folder.")]
+To = Annotated[str, typer.Option("--to", metavar="NAME", help="The name of the file or folder.")]
+PaperName = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which files are wanted, and under which name ("" for the usual one)."""
+
+    pdf: bool
+    html: bool
+    svg: bool
+    to: str
+
+    @property
+    def any(self) -> bool:
+        """Whether a file is wanted at all."""
+        return self.pdf or self.html or self.svg
+
+
+def paper_of(text: str) -> Paper:
+    """The paper by its name; UsageError for another word."""
+    found = PAPERS.get(text.strip().lower())
+    if found is None:
+        raise UsageError(f"--paper {text[:40]!r} is not known", "a4 or letter")
+    return cast("Paper", found)
+
+
+def write_sheet(sheet: Sheet, wanted: Wanted, usual_name: str) -> None:
+    """Writes the files that are wanted, each whole or not at all, and says their names."""
+    from planner.diary.files import write_whole
+
+    if wanted.pdf:
+        from planner.engrave.pdf import pdf_bytes
+
+        path = _path(wanted.to or usual_name, ".pdf")
+        write_whole(path, pdf_bytes(sheet), private=False)
+        say(f"{path}: the sheet as PDF")
+    if wanted.html:
+        from planner.engrave.html import html_text
+
+        path = _path(wanted.to or usual_name, ".html")
+        write_whole(path, html_text(sheet), private=False)
+        say(f"{path}: the sheet as one HTML file")
+    if wanted.svg:
+        from planner.engrave.html import drawings
+
+        folder = _path(wanted.to or usual_name, "")
+        found = drawings(sheet)
+        for name, svg in found.items():
+            write_whole(folder / name, svg, private=False)
+        say(f"{folder}: {len(found)} drawings")
+
+
+def _path(name: str, ending: str) -> Path:
+    """The file with its ending; another known ending is replaced."""
+    path = Path(name)
+    bare = path.with_suffix("") if path.suffix.lower() in (".pdf", ".html", ".svg") else path
+    return bare.with_name(bare.name + ending)

@@ -1,0 +1,188 @@
+"""Sheets for the stand: a day, a week, an exercise written out, a term, a fingering chart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from planner.cli.plan import DATE, DIARY, PLAYER
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
+from planner.errors import BadData, Fault, NoInput, UsageError
+
+if TYPE_CHECKING:
+    from planner.brass.instruments import Instrument
+    from planner.engrave.sheet import Paper, Sheet
+    from planner.inputs.curriculum import Curriculum
+    from planner.inputs.player import Player
+
+
+def sheet(
+    player: Annotated[str | None, PLAYER] = None,
+    day: Annotated[str | None, DATE] = None,
+    week: Annotated[bool, typer.Option("--week", help="The days of the week on one page.")] = False,
+    exercise: Annotated[
+        str, typer.Option(metavar="ID", help="An exercise written out in all its places.")
+    ] = "",
+    curriculum: Annotated[
+        str, typer.Option(metavar="ID", help="The exercise's curriculum, a file or an id.")
+    ] = "",
+    instruments: Annotated[
+        str, typer.Option("--for", metavar="INSTRUMENTS", help="A page for each of these instruments.")
+    ] = "",
+    pupils: Annotated[
+        str, typer.Option(metavar="PLAYERS", help="A page for each of these player files or ids.")
+    ] = "",
+    term: Annotated[str, typer.Option(metavar="FILE", help="A term as planner term --json printed it.")] = "",
+    chart: Annotated[str, typer.Option(metavar="INSTRUMENT", help="A fingering chart.")] = "",
+    pdf: Pdf = False,
+    html: Html = False,
+    svg: Svg = False,
+    to: To = "",
+    paper: PaperName = "a4",
+    diary: Annotated[str | None, DIARY] = None,
+) -> None:
+    r"""A sheet for the music stand: today's routine with its figures, or one of the other sheets.
+
+    \b
+    planner sheet
+    planner sheet --week --paper letter
+    planner sheet --exercise spindle --curriculum trumpet-cornet --for trumpet,cornet
+    planner sheet --exercise spindle --pupils anna,ben.toml
+    planner sheet --chart trumpet
+    """
+    size = paper_of(paper)
+    _one_sheet(week=week, exercise=bool(exercise), term=bool(term), chart=bool(chart))
+    if (curriculum or instruments or pupils) and not exercise:
+        raise UsageError("--curriculum, --for and --pupils belong to an exercise", "add --exercise ID")
+    if chart:
+        found, name = _chart(chart, size)
+    elif term:
+        found, name = _term(term, size)
+    elif exercise:
+        found, name = _exercise(exercise, _Class(player, curriculum, instruments, pupils, diary), size)
+    else:
+        found, name = _planned(player, day, diary, size, whole_week=week)
+    write_sheet(found, Wanted(pdf or not (html or svg), html, svg, to), name)
+
+
+def _one_sheet(**asked: bool) -> None:
+    """UsageError where two sheets are asked for at once."""
+    names = [f"--{name}" for name, wanted in asked.items() if wanted]
+    if len(names) > 1:
+        raise UsageError(f"{' and '.join(names)} are different sheets", "ask for one at a time")
+
+
+def _chart(text: str, paper: Paper) -> tuple[Sheet, str]:
+    from planner.brass.instruments import instrument
+    from planner.show.chart_pages import chart_sheet
+
+    played = instrument(text)
+    return chart_sheet(played, paper), f"fingerings-{played.id}"
+
+
+def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
+    import json
+
+    from planner.diary.files import reason
+    from planner.inputs.text import file_name
+    from planner.show.term_pages import is_term, term_sheet
+
+    path = Path(file)
+    try:
+        found = json.loads(path.read_bytes())
+    except OSError as trouble:
+        raise NoInput(f"{file_name(path)} cannot be read: {reason(trouble)}") from trouble
+    except ValueError as trouble:
+        raise BadData((Fault(file_name(path), 1, 1, "this is no JSON"),)) from trouble
+    if not is_term(found):
+        raise BadData((Fault(file_name(path), 1, 1, "this is no term", "planner term --json prints one"),))
+    return term_sheet(found, paper), f"{path.stem}-sheet"
+
+
+@dataclass(frozen=True, slots=True)
+class _Class:
+    """Whom an exercise is written out for, as the command line says it."""
+
+    player: str | None
+    curriculum: str
+    instruments: str
+    pupils: str
+    diary: str | None
+
+
+def _exercise(wanted: str, room: _Class, paper: Paper) -> tuple[Sheet, str]:
+    """An exercise for the instruments or pupils named, else for the player."""
+    from planner.diary.files import safe_name
+    from planner.show.exercise_pages import exercise_sheet, pupil_of, reader_of
+
+    curriculum = _curriculum(room)
+    ids = [one.id for one in curriculum.exercises]
+    if wanted not in ids:
+        raise UsageError(f"{curriculum.title} has no exercise {wanted[:40]!r}", _near(wanted, ids))
+    exercise = curriculum.exercise(wanted)
+    readers = [reader_of(played, exercise) for played in _instruments(room.instruments)]
+    names: list[str | None] = [*_words(room.pupils)]
+    if not readers and not names:
+        names = [room.player]
+    readers += [pupil_of(*_pupil(name, room.diary)) for name in names]
+    return exercise_sheet(exercise, readers, paper), safe_name(exercise.id)
+
+
+def _curriculum(room: _Class) -> Curriculum:
+    """The curriculum that is named, else the player's or the first pupil's own."""
+    from planner.cli.desk import desk
+    from planner.inputs.read import read_curriculum
+    from planner.paths import find_curriculum
+
+    if room.curriculum:
+        return read_curriculum(find_curriculum(room.curriculum, Path.cwd() / "player.toml"))
+    place = desk((*_words(room.pupils), room.player)[0], None, room.diary)
+    return read_curriculum(find_curriculum(place.curriculum, place.player_file))
+
+
+def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
+    from planner.brass.instruments import instrument
+    from planner.cli.desk import desk
+
+    player = desk(name, None, diary).player()
+    return player, instrument(player.instrument)
+
+
+def _instruments(text: str) -> list[Instrument]:
+    from planner.brass.instruments import INSTRUMENTS, instrument
+
+    if text.strip() == "all":
+        return list(INSTRUMENTS.values())
+    return [instrument(word) for word in _words(text)]
+
+
+def _words(text: str) -> list[str]:
+    return [word.strip() for word in text.split(",") if word.strip()]
+
+
+def _near(wanted: str, known: list[str]) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(wanted, known, n=3, cutoff=0.5)
+    return f"did you mean {' or '.join(near)}?" if near else f"one of {', '.join(known[:12])}"
+
+
+def _planned(
+    player: str | None, day: str | None, diary: str | None, paper: Paper, *, whole_week: bool
+) -> tuple[Sheet, str]:
+    """Today's routine or its week, from the stored plan or a new one."""
+    from planner.cli.desk import desk
+    from planner.cli.planning import standing_plan
+    from planner.diary.files import safe_name
+    from planner.show.routine_pages import day_sheet, week_sheet
+
+    place = desk(player, day, diary)
+    plan = standing_plan(place).plan
+    name = f"{safe_name(place.player_id)}-{place.day.isoformat()}"
+    if whole_week:
+        return week_sheet(plan, paper), f"{name}-week"
+    found = next(one for one in plan["days"] if one["date"] == place.day.isoformat())
+    return day_sheet(plan, found, paper), name

@@ -1,0 +1,121 @@
+"""A laid-out sheet as one JSON object and its drawings: what the template of the PDF reads.
+
+The template takes every text from here as data, so nothing a user wrote is ever read as markup.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Sequence
+from typing import Any, Final
+
+from planner.engrave.layout import Laid, Line, Placed
+from planner.engrave.sheet import Block, Marks, Row, Sheet, Table
+
+_LONG_WORD: Final = re.compile(r"[^\s\u00a0-]{28,}")
+_PART: Final = re.compile(r".{12}(?=.)")
+
+
+class Drawings:
+    """The drawings of a sheet by their names; the same drawing is kept once."""
+
+    def __init__(self) -> None:
+        self.files: dict[str, str] = {}
+        self._names: dict[str, str] = {}
+
+    def name(self, svg: str) -> str:
+        """The name of a drawing's file."""
+        if svg not in self._names:
+            self._names[svg] = f"figure-{len(self._names) + 1}.svg"
+            self.files[self._names[svg]] = svg
+        return self._names[svg]
+
+
+def sheet_data(sheet: Sheet, pages: Sequence[Laid]) -> tuple[str, dict[str, str]]:
+    """The JSON text of a sheet, and its drawings by file name."""
+    drawings = Drawings()
+    found = {
+        "title": sheet.title,
+        "paper": sheet.paper,
+        "pages": [_page(laid, drawings) for laid in pages],
+    }
+    return json.dumps(_soft(found), ensure_ascii=False), drawings.files
+
+
+def _soft(found: Any) -> Any:
+    """The same with places to break in words that no line could hold."""
+    if isinstance(found, str):
+        return _LONG_WORD.sub(lambda word: _PART.sub("\\g<0>\u200b", word[0]), found)
+    if isinstance(found, list):
+        return [_soft(one) for one in found]
+    return {name: _soft(one) for name, one in found.items()} if isinstance(found, dict) else found
+
+
+def _page(laid: Laid, drawings: Drawings) -> dict[str, Any]:
+    page = laid.page
+    return {
+        "title": page.title,
+        "subtitle": page.subtitle,
+        "aside": page.aside,
+        "air": round(laid.air, 2),
+        "text": laid.text,
+        "facts": list(page.facts),
+        "marks": [_marks(one) for one in page.marks],
+        "blocks": [
+            _block(block, rows, drawings) for block, rows in zip(page.blocks, laid.lines, strict=True)
+        ],
+        "notes": list(page.notes),
+        "caution": page.caution,
+        "name": page.name or " · ".join(part for part in (page.title, page.subtitle) if part),
+    }
+
+
+def _marks(marks: Marks) -> dict[str, Any]:
+    return {"sign": marks.sign, "values": list(marks.values), "today": marks.today, "goal": marks.goal}
+
+
+def _block(block: Block, rows: Sequence[Sequence[Line]], drawings: Drawings) -> dict[str, Any]:
+    return {
+        "letter": block.letter,
+        "title": block.title,
+        "aside": block.aside,
+        "facts": list(block.facts),
+        "marks": [_marks(one) for one in block.marks],
+        "lines": [list(line) for line in block.lines],
+        "rows": [_row(row, lines, drawings) for row, lines in zip(block.rows, rows, strict=True)],
+        "table": _table(block.table),
+    }
+
+
+def _row(row: Row, lines: Sequence[Line], drawings: Drawings) -> dict[str, Any]:
+    return {
+        "title": row.title,
+        "aside": row.aside,
+        "remark": row.remark,
+        "lines": [
+            {"columns": line.columns, "figures": [_figure(one, drawings) for one in line.figures]}
+            for line in lines
+        ],
+    }
+
+
+def _figure(one: Placed, drawings: Drawings) -> dict[str, Any]:
+    return {
+        "svg": drawings.name(one.svg),
+        "width": round(one.width, 3),
+        "height": round(one.height, 3),
+        "above": round(one.above, 3),
+        "under": round(one.under, 3),
+        "title": one.cell.title,
+        "label": one.cell.label,
+        "strong": one.cell.strong,
+        "below": list(one.cell.below),
+        "alt": one.cell.spoken or one.cell.label or "notes",
+    }
+
+
+def _table(table: Table | None) -> dict[str, Any] | None:
+    if table is None:
+        return None
+    return {"head": list(table.head), "rows": [list(row) for row in table.rows], "wide": table.wide}

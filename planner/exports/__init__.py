@@ -1,0 +1,1 @@
+"""What other programs read: MusicXML, MIDI, a click as WAV, iCalendar, CSV."""

@@ -1,0 +1,341 @@
+"""A new plan after a missed stretch: what stays, moves, is kept for later or left out, and why.
+
+Two rows of weeks stand beside each other. *Before*: what the plans had for the missed days and for the days
+from today on, as stored; where nothing was stored, as they would have been made, by hand, without a solver.
+*After*: the weeks from today on under what was told, until the way back is over and what was missed as new
+has been met; the first by the week's own solver with few changes before value, the others (planned again on
+their Mondays) by hand, each on the one before as if played, all of them checked. Nothing missed is dropped
+without a word: every combination of a missed day gets a line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Any
+
+from planner.diary.rating import Rating
+from planner.horizon.outlook import Outlook, WayOut, outlook, term_of, ways_out
+from planner.horizon.week import Request, plan_week, week_of
+from planner.inputs.player import Player
+from planner.need.days import free_minutes, practice_day_after
+from planner.need.easing import steps
+from planner.plan.build import week_problem
+from planner.plan.solve.draft import draft
+from planner.plan.solve.stages import Limits, Progress
+from planner.plan.stop import Stop
+
+MOST_WEEKS = 4
+"""Weeks planned ahead at the most: the ways back are shorter."""
+
+StoredPlan = Callable[[date], Mapping[str, Any] | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One combination on one day, as it was to be played."""
+
+    day: date
+    combination: str
+    articulation: str
+    title: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fate:
+    """What became of a turn: `what` is "kept", "moved", "kept for later" or "left out".
+
+    `day` is where it stood, `to` where its combination stands now (None: no date in sight). `missed`: its day
+    was missed.
+    """
+
+    combination: str
+    title: str
+    state: str
+    day: date
+    missed: bool
+    what: str
+    to: date | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class EasedDay:
+    """One practice day of the way back: minutes it would have had and has."""
+
+    day: date
+    per_cent: int
+    usual: int
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Rebalanced:
+    """Everything a rebalance found. `plans`: the weeks from today on; the first is what is stored.
+
+    `played`: days told as missed on which the diary has ratings.
+    `new` are turns of the plan that no plan before had. `outlook` is None where the term is over.
+    """
+
+    missed: tuple[date, ...]
+    played: tuple[date, ...]
+    eased: tuple[EasedDay, ...]
+    fates: tuple[Fate, ...]
+    new: int
+    plans: tuple[dict[str, Any], ...]
+    outlook: Outlook | None
+    ways_out: tuple[WayOut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """What a rebalance is made from.
+
+    `request` is that of today's week under what was told; `before` the player without it; `missed` the days
+    told as missed, past or to come, on which nothing was played; `stored` gives the plan of a day.
+    """
+
+    request: Request
+    before: Player
+    missed: tuple[date, ...]
+    stored: StoredPlan
+
+
+def rebalance(found: Situation, limits: Limits, progress: Progress, stop: Stop | None = None) -> Rebalanced:
+    """The weeks after a missed stretch. Raises what `plan_week` raises."""
+    ahead = last_sunday(found)
+    had = tuple(turns_before(found, ahead))
+    missed = tuple(turn for turn in had if turn.day in set(found.missed))
+    plans = tuple(_after(found, had, missed, ahead, limits, progress, stop))
+    return Rebalanced(
+        missed=found.missed,
+        played=tuple(sorted({day for one in found.request.player.missed for day in one.played})),
+        eased=tuple(_eased(found)),
+        fates=tuple(_fates(found, had, plans)),
+        new=_new(had, plans),
+        plans=plans,
+        **_outlooks(found),
+    )
+
+
+def _sunday(day: date) -> date:
+    return day + timedelta(days=6 - day.weekday())
+
+
+def last_sunday(found: Situation) -> date:
+    """The end of the last week that is planned at once: that of the last eased day."""
+    today = found.request.first_day
+    eased = [day for day in steps(found.request.player) if day >= today]
+    last = max([today, *eased, *found.missed])
+    return min(_sunday(last), _sunday(today) + timedelta(weeks=MOST_WEEKS - 1))
+
+
+def turns_before(found: Situation, ahead: date) -> Iterator[Turn]:
+    """The turns that the plans before had on missed days and from today on."""
+    today = found.request.first_day
+    wanted = {day for day in found.missed if day < today}
+    day = min([*wanted, today])
+    played = list(found.request.ratings)
+    while day <= ahead:
+        sunday = _sunday(day)
+        days = [day + timedelta(days=n) for n in range((sunday - day).days + 1)]
+        inside = [one for one in days if one in wanted or one >= today]
+        if inside:
+            turns = [turn for turn in _stored_or_made(found, played, inside) if turn.day in set(inside)]
+            yield from turns
+            rated = {rating.day for rating in found.request.ratings}
+            played += [_as_played(turn) for turn in turns if turn.day not in rated]
+        day = sunday + timedelta(days=1)
+
+
+def _stored_or_made(found: Situation, played: Sequence[Rating], days: Sequence[date]) -> list[Turn]:
+    """The turns of these days of one week as stored, else as they would have been made."""
+    turns: list[Turn] = []
+    without = []
+    for day in days:
+        plan = found.stored(day)
+        if plan is None:
+            without.append(day)
+        else:
+            turns += [turn for turn in _turns(plan) if turn.day == day]
+    if without:
+        earlier = [*played, *(_as_played(turn) for turn in turns if turn.day < without[0])]
+        turns += [turn for turn in _sketch(found, earlier, without[0], days[-1]) if turn.day in set(without)]
+    return sorted(turns, key=lambda turn: (turn.day, turn.combination))
+
+
+def _turns(plan: Mapping[str, Any]) -> Iterator[Turn]:
+    for day in plan["days"]:
+        for item in day["items"]:
+            if item["combination"] and item["go"] == 1:
+                yield Turn(
+                    date.fromisoformat(day["date"]),
+                    item["combination"],
+                    item["articulation"],
+                    item["title"],
+                    item["state"],
+                )
+
+
+def _sketch(found: Situation, played: Sequence[Rating], first: date, last: date) -> Iterator[Turn]:
+    """A week as it would have been made, by the constructive plan alone."""
+    request = replace(
+        found.request,
+        player=found.before,
+        ratings=tuple(played),
+        first_day=first,
+        last_day=last,
+        last_turns=frozenset(),
+        missed=frozenset(),
+        changes_first=False,
+    )
+    week, _ = week_of(request)
+    counts: dict[str, int] = {}
+    for candidate, index in sorted(draft(week_problem(week)), key=lambda turn: (turn[1], turn[0])):
+        wish = week.wishes[candidate]
+        take = wish.take(counts.get(wish.id, 0))
+        counts[wish.id] = counts.get(wish.id, 0) + 1
+        title = wish.combination.exercise.title
+        yield Turn(week.days[index].date, wish.id, take.articulation, title, wish.state)
+
+
+def _as_played(turn: Turn) -> Rating:
+    """A turn as if it had been played and not rated: it counts as a turn and moves no estimate up."""
+    return Rating(turn.day, turn.combination, turn.articulation, None, None, None, None)
+
+
+def _after(
+    found: Situation,
+    had: Sequence[Turn],
+    missed: Sequence[Turn],
+    ahead: date,
+    limits: Limits,
+    progress: Progress,
+    stop: Stop | None,
+) -> Iterator[dict[str, Any]]:
+    """The weeks from today on, until the way back is over and what was missed as new has been met."""
+    request = found.request
+    played = list(request.ratings)
+    open_ = {turn.combination for turn in missed if turn.state == "new"}
+    first, number = request.first_day, 0
+    while number < MOST_WEEKS and (first <= ahead or open_):
+        wanted = replace(
+            request,
+            ratings=tuple(played),
+            first_day=first,
+            last_day=_sunday(first),
+            last_turns=frozenset((turn.combination, turn.day) for turn in had if first <= turn.day),
+            missed=frozenset(turn.combination for turn in missed),
+            changes_first=True,
+            quick=number > 0,
+        )
+        plan = plan_week(wanted, limits, progress, stop)
+        yield plan
+        turns = list(_turns(plan))
+        played += [_as_played(turn) for turn in turns]
+        listed = {one["combination"] for one in plan["combinations"]}
+        open_ = (open_ - {turn.combination for turn in turns}) & listed
+        first, number = _sunday(first) + timedelta(days=1), number + 1
+
+
+def _eased(found: Situation) -> Iterator[EasedDay]:
+    player, today = found.request.player, found.request.first_day
+    plain = replace(player, missed=())
+    for day, step in sorted(steps(player).items()):
+        if day >= today:
+            yield EasedDay(day, step.share, free_minutes(plain, day), free_minutes(player, day))
+
+
+def _fates(found: Situation, had: Sequence[Turn], plans: Sequence[Mapping[str, Any]]) -> Iterator[Fate]:
+    """One line for every turn from today on and every combination of the missed days, in order of time."""
+    now = _by_combination(plans)
+    missed = set(found.missed)
+    told: set[str] = set()
+    for turn in had:
+        if turn.day in missed:
+            if turn.combination not in told:
+                told.add(turn.combination)
+                yield _fate(found, turn, now, plans, missed=True)
+        else:
+            yield _fate(found, turn, now, plans, missed=False)
+
+
+def _by_combination(plans: Iterable[Mapping[str, Any]]) -> dict[str, list[date]]:
+    days: dict[str, list[date]] = {}
+    for plan in plans:
+        for turn in _turns(plan):
+            days.setdefault(turn.combination, []).append(turn.day)
+    return days
+
+
+def _fate(
+    found: Situation,
+    turn: Turn,
+    now: Mapping[str, list[date]],
+    plans: Sequence[Mapping[str, Any]],
+    *,
+    missed: bool,
+) -> Fate:
+    days = now.get(turn.combination, [])
+    if not missed and turn.day in days:
+        return _told(turn, missed, "kept", turn.day, "")
+    if days:
+        near = min(days, key=lambda day: (abs((day - turn.day).days), day))
+        to = days[0] if missed else near
+        return _told(turn, missed, "moved", to, _why_moved(found, turn, missed=missed))
+    return _without_turn(found, turn, plans, missed=missed)
+
+
+def _why_moved(found: Situation, turn: Turn, *, missed: bool) -> str:
+    if missed:
+        return "missed"
+    if found.request.player.missed and turn.day in steps(found.request.player):
+        return "eased day"
+    return "made room"
+
+
+def _without_turn(found: Situation, turn: Turn, plans: Sequence[Mapping[str, Any]], *, missed: bool) -> Fate:
+    """No turn in the weeks planned: kept for later with its day, or left out with what keeps it out."""
+    last = plans[-1]
+    states = {one["combination"]: one for one in last["combinations"]}
+    state = states.get(turn.combination)
+    if state is None:
+        reasons = {one["combination"]: one["reason"] for plan in plans for one in plan["excluded"]}
+        reason = reasons.get(turn.combination, "no longer in scope")
+        return _told(turn, missed, "left out", _limit_end(found, reason), reason)
+    by = state["turn_by"]
+    after = practice_day_after(found.request.player, date.fromisoformat(last["last_day"]), 1)
+    if by is not None and date.fromisoformat(by) > date.fromisoformat(last["last_day"]):
+        return _told(turn, missed, "kept for later", date.fromisoformat(by), "its span runs until then")
+    left = {one["combination"]: one["reason"] for one in last["coverage"]["left"]}
+    reason = left.get(turn.combination, "no room beside what needs it more")
+    return _told(turn, missed, "kept for later", after, reason)
+
+
+def _limit_end(found: Situation, reason: str) -> date | None:
+    """The day after the limit that a reason names."""
+    ends = [one.until for one in found.request.player.limits if f'"{one.title}"' in reason]
+    return max(ends) + timedelta(days=1) if ends else None
+
+
+def _told(turn: Turn, missed: bool, what: str, to: date | None, reason: str) -> Fate:
+    return Fate(turn.combination, turn.title, turn.state, turn.day, missed, what, to, reason)
+
+
+def _new(had: Sequence[Turn], plans: Iterable[Mapping[str, Any]]) -> int:
+    """Turns of the new plans whose combination no plan before had at all."""
+    known = {turn.combination for turn in had}
+    return sum(1 for plan in plans for turn in _turns(plan) if turn.combination not in known)
+
+
+def _outlooks(found: Situation) -> dict[str, Any]:
+    """How the term ends, and what could give where it does not end well."""
+    request = found.request
+    term = term_of(request.curriculum, request.player, request.ratings, request.first_day, request.scales)
+    if term is None:
+        return {"outlook": None, "ways_out": ()}
+    ahead = outlook(term)
+    out = () if ahead.proof == "met" else ways_out(term)
+    return {"outlook": ahead, "ways_out": out}

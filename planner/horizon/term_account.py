@@ -1,0 +1,314 @@
+"""What a term that was laid out says of itself: weeks, exercises, combinations, and what is proven."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from statistics import median_low
+from typing import Any
+
+from planner.brass.tempo import MARKS, nearest_mark
+from planner.horizon.term_layout import LaidOut, Laying
+from planner.horizon.term_request import Granted, Proven, TermRequest, versions
+from planner.horizon.term_shelf import RISE_A_TURN, TermShelf
+from planner.inputs.curriculum import Exercise
+from planner.need.combinations import Combination
+from planner.need.days import practicable
+from planner.need.turns import turns_before
+from planner.plan.account import excluded
+from planner.plan.solve.term import SolvedTerm
+from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, TermProblem, nothing_done
+from planner.plan.term.termplan import (
+    Certificate,
+    Option,
+    TempoStep,
+    TermCombination,
+    TermDay,
+    TermExercise,
+    TermItem,
+    TermPlan,
+    TermWeek,
+)
+
+
+def account(
+    laying: Laying,
+    request: TermRequest,
+    granted: Granted,
+    solved: SolvedTerm,
+    proven: Proven,
+    tried: tuple[Option, ...],
+) -> TermPlan:
+    """The term as it is stored and printed."""
+    shelf = laying.shelf
+    weeks = tuple(_week(shelf, one) for one in laying.weeks)
+    combinations = tuple(_combination(laying, c, granted.weeks) for c in shelf.combinations)
+    exercises = tuple(_exercise(shelf, e, weeks) for e in shelf.curriculum.exercises if _has(shelf, e))
+    return TermPlan(
+        player=request.player.id,
+        name=request.player.name,
+        instrument=request.player.instrument,
+        curriculum=request.curriculum.id,
+        curriculum_title=request.curriculum.title,
+        curriculum_weeks=request.curriculum.weeks,
+        starts=request.player.starts,
+        anchor=request.anchor,
+        first_day=shelf.first_day,
+        last_day=shelf.last_day,
+        made_with=versions(),
+        inputs=request.inputs,
+        diary_digest=request.diary_digest,
+        ratings_from=request.ratings_from,
+        span_weeks=granted.weeks,
+        free_share=float(granted.free),
+        rise_a_turn=RISE_A_TURN,
+        capacity=proven.capacity,
+        certificate=_certificate(laying, granted.problem, proven.floor, weeks, combinations),
+        options=tried,
+        solver={
+            "cost": solved.cost,
+            "bound": solved.bound,
+            "status": "proven" if solved.proven else "not proven",
+        },
+        exercises=exercises,
+        combinations=combinations,
+        excluded=excluded(shelf.found),
+        weeks=weeks,
+    )
+
+
+def _has(shelf: TermShelf, exercise: Exercise) -> bool:
+    return any(c.exercise.id == exercise.id for c in shelf.combinations)
+
+
+def _week(shelf: TermShelf, laid: LaidOut) -> TermWeek:
+    days = shelf.weeks[laid.index]
+    plan, promised = laid.plan, frozenset(laid.promised)
+    states = {entry["combination"]: entry["state"] for entry in plan["combinations"]}
+    met = list(dict.fromkeys(name for name, _, _ in laid.turns))
+    return TermWeek(
+        week=days.number,
+        iso_week=iso_week(days.first),
+        first_day=days.first,
+        last_day=days.last,
+        notes=_notes(shelf, laid),
+        practice_days=len(days.practice),
+        items_carried=plan["capacity"]["items_per_week"],
+        seconds_free=sum(day["seconds_free"] for day in plan["days"]),
+        seconds_used=sum(day["seconds_used"] for day in plan["days"]),
+        load=round(sum(day["load"] for day in plan["days"]), 3),
+        load_limit=round(sum(day["load_limit"] for day in plan["days"]), 3),
+        new=tuple(name for name in met if states[name] == "new"),
+        returning=tuple(name for name in met if states[name] != "new"),
+        in_work=tuple(sorted(name for name, state in states.items() if state == "in work")),
+        promised=laid.promised,
+        left=laid.left,
+        cuts=laid.cuts,
+        pairs_missed=plan["rules"]["pairs"]["broken"],
+        days=tuple(_day(day, promised) for day in plan["days"]),
+    )
+
+
+def iso_week(day: date) -> str:
+    """The week of ISO 8601, "2026-W53"."""
+    year, week, _ = day.isocalendar()
+    return f"{year}-W{week:02}"
+
+
+def _notes(shelf: TermShelf, laid: LaidOut) -> tuple[str, ...]:
+    days = shelf.weeks[laid.index]
+    if not days.practice:
+        return ("holiday",)
+    titles = [day["title"] for day in laid.plan["days"] if day["title"]]
+    lost = sum(1 for day in days.facts if not practicable(shelf.player, day.date))
+    return (*dict.fromkeys(titles), *([f"{lost} days without practice"] if lost else []))
+
+
+def _day(day: Mapping[str, Any], promised: frozenset[str]) -> TermDay:
+    goes: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
+    for item in day["items"]:
+        if item["combination"]:
+            goes[item["combination"]].append(item)
+    return TermDay(
+        date=date.fromisoformat(day["date"]),
+        title=day["title"],
+        seconds_free=day["seconds_free"],
+        seconds_used=day["seconds_used"],
+        load=day["load"],
+        load_limit=day["load_limit"],
+        items=tuple(_item(items, name in promised) for name, items in goes.items()),
+    )
+
+
+def _item(goes: Sequence[Mapping[str, Any]], promised: bool) -> TermItem:
+    first = goes[0]
+    return TermItem(
+        combination=first["combination"],
+        articulation=first["articulation"],
+        state=first["state"],
+        promised=promised,
+        tempo=first["tempo"],
+        target=first["target"],
+        beat=first["beat"],
+        at=first["at"],
+        seconds=sum(item["seconds"] for item in goes),
+        play_seconds=sum(item["play_seconds"] for item in goes),
+        goes=len(goes),
+        load=round(sum(item["load"] for item in goes), 3),
+    )
+
+
+def _combination(laying: Laying, one: Combination, span_weeks: int) -> TermCombination:
+    shelf = laying.shelf
+    before = turns_before(shelf.ratings, shelf.first_day).get(one.id)
+    met_before = before.last.day if before else None
+    turns = tuple(sorted(day for week in laying.weeks for name, day, _ in week.turns if name == one.id))
+    own = max(0, shelf.own_week(one))
+    meet_by = None if met_before else shelf.weeks[min(own, len(shelf.weeks) - 1)].last
+    waits = list(_waits(shelf, met_before, turns))
+    first_met = None if met_before or not turns else turns[0]
+    return TermCombination(
+        combination=one.id,
+        exercise=one.exercise.id,
+        week=one.intro_week,
+        meet_by=meet_by,
+        met_before=met_before,
+        first_met=first_met,
+        turns=turns,
+        longest_wait_days=max(waits, default=0),
+        weeks_behind=0 if met_before else _weeks_behind(shelf, own, turns),
+        weeks_over_span=sum(math.ceil(max(0, wait - 7 * span_weeks) / 7) for wait in waits),
+    )
+
+
+def _weeks_behind(shelf: TermShelf, own: int, turns: Sequence[date]) -> int:
+    """Weeks that end without it having been met, from its own on."""
+    met = shelf.week_of(turns[0]) if turns else len(shelf.weeks)
+    return max(0, met - own)
+
+
+def _waits(shelf: TermShelf, met_before: date | None, turns: Sequence[date]) -> list[int]:
+    """Days from turn to turn and to the end of the term, without days that could not be practised."""
+    marks = [*([met_before] if met_before else []), *turns]
+    ends = [*marks[1:], shelf.last_day][: len(marks)]
+    return [waited(shelf, begin, end) for begin, end in zip(marks, ends, strict=True)]
+
+
+def waited(shelf: TermShelf, begin: date, end: date) -> int:
+    """Days from `begin` to `end` without those between them on which nothing could be practised."""
+    days = (end - begin).days
+    between = (begin + timedelta(days=n) for n in range(1, days))
+    return days - sum(not practicable(shelf.player, day) for day in between)
+
+
+def _exercise(shelf: TermShelf, exercise: Exercise, weeks: Sequence[TermWeek]) -> TermExercise:
+    first, goal, beat = _ends(exercise)
+    members = [c for c in shelf.combinations if c.exercise.id == exercise.id]
+    items = [
+        [item for day in week.days for item in day.items if item.combination.split("/")[0] == exercise.id]
+        for week in weeks
+    ]
+    return TermExercise(
+        exercise=exercise.id,
+        title=exercise.title,
+        family=exercise.family,
+        measure=exercise.measure,
+        beat=beat,
+        first=first,
+        goal=goal,
+        combinations=len(members),
+        turns=tuple(len(own) for own in items),
+        state=tuple(_state_of(own) for own in items),
+        steps=tuple(
+            TempoStep(
+                week.week,
+                planned_mark(exercise, week.week, shelf.curriculum.weeks),
+                _expected(exercise, own),
+            )
+            for week, own in zip(weeks, items, strict=True)
+            if week.week >= min(exercise.weeks)
+        ),
+    )
+
+
+def _ends(exercise: Exercise) -> tuple[int, int, str]:
+    if exercise.measure == "seconds" and exercise.hold is not None:
+        return exercise.hold.first, exercise.hold.goal, ""
+    span = exercise.tempos[exercise.articulations[0]]
+    return span.first, span.goal, span.beat
+
+
+def planned_mark(exercise: Exercise, week: int, weeks: int) -> int:
+    """The mark of a week on the way from the first tempo to the goal, by even steps along the 39 marks.
+
+    Held tones go the same way in whole seconds. The goal stands in the curriculum's last week.
+    """
+    first, goal, _ = _ends(exercise)
+    begins = min(exercise.weeks)
+    share = (week - begins) / (weeks - begins) if weeks > begins else 0.0
+    if exercise.measure == "seconds":
+        return round(first + (goal - first) * share)
+    low, high = MARKS.index(nearest_mark(first)), MARKS.index(nearest_mark(goal))
+    return MARKS[low + math.floor((high - low) * share + 0.5)]
+
+
+def _expected(exercise: Exercise, items: Sequence[TermItem]) -> int | None:
+    """The middle target of the turns that go to the exercise's first tempo span; None without one."""
+    if exercise.measure == "seconds":
+        found = [round(item.target) for item in items]
+    else:
+        span = exercise.tempos[exercise.articulations[0]]
+        words = {str(word) for word, own in exercise.tempos.items() if own == span}
+        found = [item.tempo for item in items if item.tempo and item.articulation in words]
+    return median_low(found) if found else None
+
+
+def _state_of(items: Sequence[TermItem]) -> str:
+    states = {item.state for item in items}
+    return next((state for state in ("new", "in work", "kept up") if state in states), "")
+
+
+def _certificate(
+    laying: Laying,
+    problem: TermProblem,
+    floor: int,
+    weeks: Sequence[TermWeek],
+    combinations: Sequence[TermCombination],
+) -> Certificate:
+    to_meet = [c for c in combinations if c.met_before is None]
+    in_time = [c for c in to_meet if not c.weeks_behind]
+    spans = [c for c in combinations if c.met_before or c.first_met]
+    held = [c for c in spans if not c.weeks_over_span]
+    cost = sum(BEHIND * c.weeks_behind + BROKEN * c.weeks_over_span for c in combinations)
+    cost += _pair_cost(problem, weeks)
+    empty = nothing_done(problem)
+    over = max(0, cost - floor)
+    return Certificate(
+        fits=len(in_time) == len(to_meet) and len(held) == len(spans),
+        to_meet=len(to_meet),
+        met_by_week=len(in_time),
+        met=sum(1 for c in to_meet if c.first_met),
+        spans=len(spans),
+        spans_held=len(held),
+        days_over_minutes=sum(1 for w in weeks for d in w.days if d.seconds_used > d.seconds_free),
+        days_over_load=sum(1 for w in weeks for d in w.days if d.load > d.load_limit + 0.001),
+        weeks_laid_out=sum(1 for w in weeks if not w.left),
+        weeks_checked=len(laying.weeks),
+        cost=cost,
+        bound=floor,
+        empty=empty,
+        gap=round(over / max(1, empty - floor), 4) if over else 0.0,
+    )
+
+
+def _pair_cost(problem: TermProblem, weeks: Sequence[TermWeek]) -> int:
+    counts = [
+        Counter(item.combination.split("/")[0] for day in week.days for item in day.items) for week in weeks
+    ]
+    return sum(
+        PAIR * max(0, wanted - sum(count[exercise.id] for count in counts[w : w + PAIR_WEEKS]))
+        for exercise in problem.exercises
+        for w, wanted in enumerate(exercise.pair_turns)
+    )

@@ -1,0 +1,199 @@
+"""The weeks of a term laid out in days, one after the other, each by the real week with all its rules.
+
+What a week laid out has turned into is the past of the next one. A week that cannot hold what the term
+promised for it sends a cut back: the term is solved again from that week on with no more of that exercise in
+it, and what was cut moves to a later week where its span allows.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from planner.diary.rating import Rating
+from planner.horizon.term_problem import Costed, last_met, term_problem
+from planner.horizon.term_shelf import TermShelf, assumed_turn, carried_on
+from planner.horizon.week import Request, checked, plan_from
+from planner.need.capacity import capacity
+from planner.need.turns import turns_before
+from planner.need.weigh import pairs_of, wishes
+from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
+from planner.plan.problem import WeekProblem
+from planner.plan.solve.quick import open_promises
+from planner.plan.solve.stages import Limits, Solved
+from planner.plan.solve.term import solve_again
+from planner.plan.term.problem import Cut, Tally, TermProblem
+
+Progress = Callable[[str], None]
+MOST_CUTS = 1
+QUICK = Limits(nodes=1, whole_up_to=0, smaller_up_to=0, items=0.1, turns_up_to=0, stages=1)
+"""Fewer units of work for a week ahead: a relaxation without whole blocks, then the items inside them."""
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """One week as it came out: the checked plan (JSON) and what the term had promised for it."""
+
+    index: int
+    plan: Mapping[str, Any]
+    promised: tuple[str, ...]
+    left: tuple[str, ...]
+    cuts: int
+
+    @property
+    def turns(self) -> list[tuple[str, date, str]]:
+        """Combination, day and articulation of every turn."""
+        return [
+            (item["combination"], date.fromisoformat(day["date"]), item["articulation"])
+            for day in self.plan["days"]
+            for item in day["items"]
+            if item["combination"] and item["go"] == 1
+        ]
+
+
+@dataclass(slots=True)
+class Laying:
+    """A term on its way through its weeks."""
+
+    costs: Costed
+    request: Request
+    span_weeks: int
+    free: Fraction
+    progress: Progress
+    ratings: list[Rating] = field(default_factory=list)
+    had: Counter[str] = field(default_factory=Counter)
+    weeks: list[LaidOut] = field(default_factory=list)
+    sunday: tuple[date, Fraction] | None = None
+
+    @property
+    def shelf(self) -> TermShelf:
+        """The shelf the term is made from."""
+        return self.costs.shelf
+
+    def run(self, tally: Tally) -> tuple[LaidOut, ...]:
+        """Every week laid out; `tally` is the term solved as a whole."""
+        self.ratings = list(self.shelf.ratings)
+        offset = 0
+        for index in range(len(self.shelf.weeks)):
+            self.progress(f"laying out week {self.shelf.weeks[index].number}")
+            promised = self._promised(tally, index, index - offset)
+            found = self._week(index, promised)
+            if found.left:
+                tally, offset, found = self._cut_back(index, found)
+            self._take(found)
+        return tuple(self.weeks)
+
+    def _cut_back(self, index: int, found: LaidOut) -> tuple[Tally, int, LaidOut]:
+        """The term solved again from this week on, with no more of each exercise than stood in it.
+
+        A week that cannot hold even that keeps what it holds: the rest is a promise of the weeks after it.
+        """
+        problem = self.problem_from(index)
+        sent = 0
+        for _ in range(MOST_CUTS):
+            sent += len(found.left)
+            cuts = _cuts(problem, found)
+            problem = replace(problem, cuts=(*problem.cuts, *cuts))
+            tally = solve_again(problem)
+            found = self._week(index, self._promised(tally, index, 0))
+            if not found.left:
+                return tally, index, replace(found, cuts=sent)
+        kept = tuple(name for name in found.promised if name not in found.left)
+        sent += len(found.left)
+        problem = replace(problem, cuts=(*problem.cuts, *_cuts(problem, found)))
+        return solve_again(problem), index, replace(self._week(index, kept), cuts=sent)
+
+    def problem_from(self, index: int) -> TermProblem:
+        """The term from a week on, as everything stands by then."""
+        last = last_met(turns_before(self.ratings, self.shelf.weeks[index].first))
+        return term_problem(self.costs, last, index, span_weeks=self.span_weeks, free=self.free)
+
+    def _promised(self, tally: Tally, index: int, column: int) -> tuple[str, ...]:
+        """Which combinations the numbers of a week mean: the first in the curriculum, the longest waiting."""
+        first_day = self.shelf.weeks[index].first
+        last = last_met(turns_before(self.ratings, first_day))
+        found: list[str] = []
+        for g, line in enumerate(self.costs.lines):
+            open_ = [c for c in line.combinations if self.shelf.open_in(c, index)]
+            new = [c.id for c in open_ if c.id not in last and self.shelf.own_week(c) <= index]
+            met = sorted((last[c.id], c.id) for c in open_ if c.id in last)
+            found += new[: tally.first[g][column]]
+            found += [name for _, name in met[: tally.back[g][column]]]
+        return tuple(found)
+
+    def _week(self, index: int, promised: tuple[str, ...]) -> LaidOut:
+        """One week laid out and checked."""
+        days, player = self.shelf.weeks[index], self.shelf.player
+        ratings = tuple(self.ratings)
+        shelf = self.shelf.scope_in(index)
+        estimates = carried_on(self.shelf.estimates, self.had, days.first)
+        room = capacity(shelf, estimates, ratings, player, days.first)
+        wanted = wishes(shelf, estimates, ratings, player, days.first, days.last, room)
+        ahead = tuple(w.id for w in wanted if w.state == "kept up" and w.wanted and w.id not in promised)
+        week = Week(
+            player=player,
+            wishes=wanted,
+            pairs=pairs_of(wanted, days.last),
+            capacity=room,
+            days=days.facts,
+            before=self._day_before(index),
+            last_turns=frozenset(),
+            pins=frozenset(),
+            seed=self.request.seed,
+            promised=(*promised, *ahead),
+        )
+        request = replace(
+            self.request, player=player, ratings=ratings, first_day=days.first, last_day=days.last
+        )
+        problem = week_problem(week)
+        solved = _solved(problem)
+        plan = plan_from(request, week, shelf, problem, solved).to_json()
+        checked(self.shelf.curriculum, player, ratings, plan)
+        left = tuple(name for name in open_promises(problem, solved.turns) if name in promised)
+        return LaidOut(index, plan, promised, left, 0)
+
+    def _day_before(self, index: int) -> DayBefore:
+        """The day before a week: the diary's for the first, the Sunday laid out for all others."""
+        if index == 0 or self.sunday is None:
+            from planner.horizon.week import day_before
+
+            request = replace(self.request, first_day=self.shelf.first_day, ratings=self.shelf.ratings)
+            return day_before(request, self.shelf.scope_in(0), self.shelf.estimates, self.shelf.ratings)
+        day, load = self.sunday
+        names = frozenset(rating.combination for rating in self.ratings if rating.day == day)
+        heavy = {e.id for e in self.shelf.curriculum.exercises if e.family == HEAVY_FAMILY}
+        return DayBefore(day, load, any(name.split("/")[0] in heavy for name in names), names)
+
+    def _take(self, found: LaidOut) -> None:
+        """What was laid out becomes the past of the weeks after it."""
+        self.weeks.append(found)
+        for name, day, articulation in found.turns:
+            self.ratings.append(assumed_turn(day, name, articulation))
+            self.had[name] += 1
+        last = found.plan["days"][-1]
+        day = date.fromisoformat(last["date"])
+        self.sunday = (day, Fraction(str(last["load"])))
+
+
+def _solved(problem: WeekProblem) -> Solved:
+    """The week by hand where that holds everything promised, else with the solver."""
+    from planner.plan.solve.quick import quick_week
+
+    return quick_week(problem, QUICK)
+
+
+def _cuts(problem: TermProblem, found: LaidOut) -> tuple[Cut, ...]:
+    """Of every exercise with a promise left open: no more turns than stood in the week."""
+    missing = sorted({name.split("/")[0] for name in found.left})
+    stood = Counter(name.split("/")[0] for name in found.promised if name not in found.left)
+    names = [exercise.id for exercise in problem.exercises]
+    return tuple(Cut(0, names.index(name), stood[name]) for name in missing)
+
+
+def promised_turns(weeks: Sequence[LaidOut]) -> int:
+    """How many turns were promised in all."""
+    return sum(len(week.promised) for week in weeks)

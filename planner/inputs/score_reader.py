@@ -1,0 +1,246 @@
+"""MusicXML to notes: one part, its first voice, as written; what is not taken over is listed, never lost.
+
+Conventions: lengths are in eighths (Fraction), measures count from 1 in the order of the file, pitches are
+written. Reads score-partwise, plain or compressed (.mxl). Entities are refused: a score needs none, and they
+can fill any memory. Standard library only.
+"""
+
+from __future__ import annotations
+
+import io
+import xml.etree.ElementTree as ET
+import zipfile
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+
+from planner.brass.keys import Pitch
+from planner.errors import BadData, Fault, NoInput, UsageError
+
+MOST_BYTES = 50_000_000
+LETTERS = {"F": -1, "C": 0, "G": 1, "D": 2, "A": 3, "E": 4, "B": 5}
+"""Places of the letters on the line of fifths."""
+
+NOT_TAKEN = {
+    "dynamics": "dynamics",
+    "wedge": "swells",
+    "words": "words above or below",
+    "lyric": "syllables of text",
+    "staccato": "staccato dots (choose the articulation in the exercise)",
+    "tenuto": "tenuto lines",
+    "fermata": "fermatas",
+    "trill-mark": "trills",
+    "mordent": "mordents",
+    "turn": "turns",
+    "glissando": "slides",
+    "harmony": "chord names",
+    "repeat": "repeat signs",
+    "ending": "first and second endings",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ReadNote:
+    """A note or rest as it stands: `bar` counts from 1."""
+
+    bar: int
+    pitch: Pitch | None
+    eighths: Fraction
+    tie: bool
+    slur_starts: bool
+    slur_ends: bool
+    accent: bool
+    breath: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A measure: its meter (beats as written, "2+3" too), its key (sharps, flats below 0; mode or "")."""
+
+    number: int
+    beats: str
+    unit: int
+    sharps: int
+    mode: str
+    notes: tuple[ReadNote, ...]
+
+    @property
+    def eighths(self) -> Fraction:
+        """How long its notes and rests last."""
+        return sum((note.eighths for note in self.notes), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
+class ReadPart:
+    """One part with its bars, and what was not taken over, in words."""
+
+    name: str
+    bars: tuple[Bar, ...]
+    left_out: tuple[str, ...]
+
+
+def read_score(path: Path, wanted: str = "") -> ReadPart:
+    """The part of that name or number (from 1), or the only one.
+
+    Raises NoInput where the file is not there, BadData where it is no MusicXML, UsageError where the part is
+    not clear.
+    """
+    root = _root(path)
+    names = {part.get("id", ""): part.findtext("part-name", "") for part in root.iter("score-part")}
+    parts = root.findall("part")
+    if not parts:
+        raise BadData((Fault(path.name, 0, 0, "the score has no part"),))
+    part = _chosen(parts, names, wanted)
+    return _Reader(path.name, names.get(part.get("id", ""), "")).read(part)
+
+
+def _root(path: Path) -> ET.Element:
+    text = _bytes(path)
+    if b"<!ENTITY" in text:
+        raise BadData((Fault(path.name, 0, 0, "the file declares entities", "a score needs none"),))
+    try:
+        root = ET.fromstring(text)  # noqa: S314 - entities are refused above
+    except ET.ParseError as error:
+        line, column = error.position
+        words = str(error).split(":")[0]
+        raise BadData((Fault(path.name, line, column + 1, f"not well-formed XML: {words}"),)) from None
+    if root.tag != "score-partwise":
+        hint = "export it as MusicXML, part by part (score-partwise)"
+        raise BadData((Fault(path.name, 1, 0, f"<{root.tag[:40]}> is no MusicXML score", hint),))
+    return root
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise BadData((Fault(path.name, 0, 0, "the file is larger than any score"),))
+        found = path.read_bytes()
+    except OSError as trouble:
+        raise NoInput(f"{path} cannot be read: {trouble.strerror}") from trouble
+    return _unpacked(found, path.name) if found[:2] == b"PK" else found
+
+
+def _unpacked(packed: bytes, name: str) -> bytes:
+    """The score inside a compressed file, as its container says."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(packed)) as file:
+            container = ET.fromstring(file.read("META-INF/container.xml"))  # noqa: S314 - a list of names
+            roots = (one for one in container.iter() if one.tag.rpartition("}")[2] == "rootfile")
+            inside = next(roots).get("full-path", "")
+            if file.getinfo(inside).file_size > MOST_BYTES:
+                raise BadData((Fault(name, 0, 0, "the score inside is larger than any score"),))
+            return file.read(inside)
+    except (zipfile.BadZipFile, KeyError, StopIteration, ET.ParseError, OSError):
+        raise BadData((Fault(name, 0, 0, "no compressed MusicXML: its container is broken"),)) from None
+
+
+def _chosen(parts: list[ET.Element], names: dict[str, str], wanted: str) -> ET.Element:
+    labels = [names.get(part.get("id", ""), "") for part in parts]
+    known = "; ".join(f"{number} {label}".strip() for number, label in enumerate(labels, 1))
+    if not wanted:
+        if len(parts) > 1:
+            raise UsageError(f"the score has {len(parts)} parts", f"choose one with --part: {known}")
+        return parts[0]
+    if wanted.isdigit() and 1 <= int(wanted) <= len(parts):
+        return parts[int(wanted) - 1]
+    same = [part for part, label in zip(parts, labels, strict=True) if label.lower() == wanted.lower()]
+    if len(same) != 1:
+        raise UsageError(f"the score has no part '{wanted[:60]}'", f"--part: {known}")
+    return same[0]
+
+
+@dataclass(slots=True)
+class _Reader:
+    """Goes through a part; what stands at one place holds until it changes."""
+
+    file: str
+    name: str
+    divisions: Fraction = Fraction(1)
+    beats: str = "4"
+    unit: int = 4
+    sharps: int = 0
+    mode: str = ""
+    voice: str | None = None
+    missed: Counter[str] = field(default_factory=Counter)
+
+    def read(self, part: ET.Element) -> ReadPart:
+        bars = tuple(self._bar(number, measure) for number, measure in enumerate(part.findall("measure"), 1))
+        for tag, words in NOT_TAKEN.items():
+            count = len(list(part.iter(tag)))
+            if count:
+                self.missed[words] += count
+        left_out = tuple(f"{count} {words}" for words, count in self.missed.items())
+        return ReadPart(self.name, bars, left_out)
+
+    def _bar(self, number: int, measure: ET.Element) -> Bar:
+        notes: list[ReadNote] = []
+        for element in measure:
+            if element.tag == "attributes":
+                self._attributes(element, number)
+            elif element.tag == "note":
+                notes += self._note(element, number)
+        return Bar(number, self.beats, self.unit, self.sharps, self.mode, tuple(notes))
+
+    def _attributes(self, element: ET.Element, number: int) -> None:
+        self.divisions = self._number(element, "divisions", number, self.divisions)
+        if element.find("key/fifths") is not None:
+            self.sharps = int(self._number(element, "key/fifths", number, Fraction(0)))
+            self.mode = element.findtext("key/mode", "").strip()
+        if element.find("time/beats") is not None:
+            self.beats = element.findtext("time/beats", "").strip()
+            self.unit = int(self._number(element, "time/beat-type", number, Fraction(4)))
+
+    def _number(self, element: ET.Element, path: str, bar: int, otherwise: Fraction) -> Fraction:
+        text = element.findtext(path)
+        if text is None:
+            return otherwise
+        try:
+            return Fraction(text.strip())
+        except (ValueError, ZeroDivisionError):
+            where = f"bar {bar}: <{path}> is {text.strip()[:30]!r}, no number"
+            raise BadData((Fault(self.file, 0, 0, where),)) from None
+
+    def _note(self, element: ET.Element, bar: int) -> Iterator[ReadNote]:
+        """The note, or nothing where it is one of those that are listed instead."""
+        reason = self._why_not(element)
+        if reason:
+            self.missed[reason] += 1
+            return
+        ties = {tie.get("type") for tie in element.findall("tie")}
+        slurs = [slur.get("type") for slur in element.findall("notations/slur")]
+        marks = {one.tag for one in element.findall("notations/articulations/*")}
+        yield ReadNote(
+            bar=bar,
+            pitch=None if element.find("rest") is not None else self._pitch(element, bar),
+            eighths=self._number(element, "duration", bar, Fraction(0)) / self.divisions * 2,
+            tie="start" in ties,
+            slur_starts="start" in slurs,
+            slur_ends="stop" in slurs,
+            accent=bool(marks & {"accent", "strong-accent"}),
+            breath="breath-mark" in marks,
+        )
+
+    def _why_not(self, element: ET.Element) -> str:
+        voice = element.findtext("voice", "1")
+        self.voice = self.voice or voice
+        reasons = (
+            ("grace notes", element.find("grace") is not None),
+            ("cue notes", element.find("cue") is not None),
+            ("notes of a chord, only one of which is kept", element.find("chord") is not None),
+            ("notes without pitch", element.find("unpitched") is not None),
+            ("notes of another voice", voice != self.voice),
+        )
+        return next((words for words, there in reasons if there), "")
+
+    def _pitch(self, element: ET.Element, bar: int) -> Pitch:
+        step = element.findtext("pitch/step", "").strip()
+        if step not in LETTERS:
+            raise BadData((Fault(self.file, 0, 0, f"bar {bar}: {step[:20]!r} is the name of no note"),))
+        alter = self._number(element, "pitch/alter", bar, Fraction(0))
+        octave = self._number(element, "pitch/octave", bar, Fraction(4))
+        if alter.denominator != 1 or abs(alter) > 2 or octave.denominator != 1:
+            where = f"bar {bar}: {step} altered by {alter} is no note of a brass part"
+            raise BadData((Fault(self.file, 0, 0, where, "quarter tones cannot be taken over"),))
+        return Pitch(LETTERS[step] + 7 * int(alter), int(octave))

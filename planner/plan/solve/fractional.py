@@ -1,0 +1,83 @@
+"""Rules that clash even where turns may be fractions: a proof in moments, and few rules already."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import highspy
+import numpy as np
+from highspy._core import _Highs
+
+from planner.plan.solve.named import Line, Named, NamedWeek, part_of
+
+NOTHING = 1e-7
+
+
+def fractional_core(week: NamedWeek, rules: Iterable[Named]) -> tuple[Named, ...] | None:
+    """Rules that clash even with fractions of turns, None where fractions can keep them all.
+
+    Every named line may be broken at a price of its own size; the lines with a price in the cheapest way are
+    a proof by themselves (the lemma of Farkas).
+    """
+    part = part_of(week, rules)
+    lines: list[tuple[Named | None, Line]] = [*((None, line) for line in part.structure), *part.lines]
+    solver = _Highs()
+    solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
+    solver.passModel(_elastic(part.variables, lines))
+    solver.run()
+    if solver.getInfo().objective_function_value < NOTHING:
+        return None
+    prices = solver.getSolution().row_dual
+    found = {rule for (rule, _), price in zip(lines, prices, strict=True) if rule and abs(price) > NOTHING}
+    return tuple(sorted(found))
+
+
+def _elastic(variables: Sequence[int], lines: Sequence[tuple[Named | None, Line]]) -> highspy.HighsLp:
+    place, count = {v: n for n, v in enumerate(variables)}, len(variables)
+    named = [number for number, (rule, _) in enumerate(lines) if rule]
+    entries: list[tuple[int, int, float]] = []
+    lows, highs = [], []
+    slack = {number: count + n for n, number in enumerate(named)}
+    for number, (_, line) in enumerate(lines):
+        size = max([1, *(abs(factor) for _, factor in line.terms)])
+        entries += [(number, place[v], factor / size) for v, factor in line.terms]
+        if number in slack:
+            entries.append((number, slack[number], 1.0 if line.low is not None else -1.0))
+        lows.append(-highspy.kHighsInf if line.low is None else line.low / size)
+        highs.append(highspy.kHighsInf if line.high is None else line.high / size)
+    program = highspy.HighsLp()
+    columns = count + len(named)
+    program.num_col_, program.num_row_ = columns, len(lines)
+    program.col_cost_ = np.array([0.0] * count + [1.0] * len(named))
+    program.col_lower_ = np.zeros(columns)
+    program.col_upper_ = np.array([1.0] * count + [highspy.kHighsInf] * len(named))
+    program.row_lower_, program.row_upper_ = np.array(lows, dtype=float), np.array(highs, dtype=float)
+    _fill(program, entries, len(lines))
+    return program
+
+
+def _fill(program: highspy.HighsLp, entries: Sequence[tuple[int, int, float]], rows: int) -> None:
+    """The matrix by rows; the entries come row by row."""
+    lengths = np.bincount([row for row, _, _ in entries], minlength=rows)
+    matrix = program.a_matrix_
+    matrix.format_ = highspy.MatrixFormat.kRowwise
+    matrix.start_ = np.concatenate([[0], np.cumsum(lengths)])
+    matrix.index_ = np.array([v for _, v, _ in entries])
+    matrix.value_ = np.array([value for _, _, value in entries], dtype=float)
+
+
+def shrunk(week: NamedWeek, core: Sequence[Named]) -> tuple[Named, ...]:
+    """The same clash with fewer rules: parts are left out, halves first, while fractions still prove it."""
+    kept = tuple(core)
+    size = len(kept) // 2
+    while size:
+        at = 0
+        while at < len(kept):
+            fewer = fractional_core(week, (*kept[:at], *kept[at + size :]))
+            if fewer is None:
+                at += size
+            else:
+                kept, at = tuple(rule for rule in kept if rule in set(fewer)), 0 if size > 1 else at
+        size = min(size // 2, len(kept))
+    return kept

@@ -1,0 +1,394 @@
+"""The term as a mixed-integer program: whole turns a week for every line of combinations.
+
+Two solves: first what has to be given up (first turns after their week, broken spans, pairs not met), then
+the evenest term that gives up no more. HiGHS on one thread, ended by its gap or its nodes and never by the
+clock, so that the same term comes out again. Each rule is one function; its docstring is the sentence a
+teacher would say.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from itertools import accumulate
+
+import highspy
+import numpy as np
+from highspy._core import _Highs
+
+from planner.plan.term.problem import (
+    BEHIND,
+    BROKEN,
+    PAIR,
+    PAIR_WEEKS,
+    Tally,
+    TermProblem,
+    cost_of,
+    nothing_done,
+)
+
+GAP = 0.003
+"""Of what a term without a turn would give up: finer takes seconds and moves less than a turn."""
+
+EVEN_GAP = 0.03
+NODES = 20
+WHOLE_BLOCKS_UP_TO = 800
+"""Exercises times weeks up to which the blocks of a week are kept whole."""
+
+TINY = 1e-6
+SHARE = 1000
+BLOCK = 1.0
+"""What a block counts beside a thousandth of the fullest week: few blocks leave room for the days."""
+
+LEFT_OUT = 1000
+"""What a combination left out counts; the week it comes in decides between equals."""
+
+Terms = list[tuple[int, float]]
+
+
+@dataclass(slots=True)
+class _Model:
+    """Variables with bounds and cost, rows, and where each turn stands."""
+
+    low: list[float] = field(default_factory=list)
+    high: list[float] = field(default_factory=list)
+    cost: list[float] = field(default_factory=list)
+    whole: list[bool] = field(default_factory=list)
+    rows: list[tuple[Terms, float, float]] = field(default_factory=list)
+    first: dict[tuple[int, int], int] = field(default_factory=dict)
+    back: dict[tuple[int, int], int] = field(default_factory=dict)
+    block: dict[tuple[int, int], int] = field(default_factory=dict)
+    asks: dict[int, tuple[str, int, int]] = field(default_factory=dict)
+    """Rows that ask for turns of a group: by the row, "first" or "back", the group, the week."""
+
+    def variable(self, high: float, *, cost: float = 0, whole: bool = False) -> int:
+        self.low.append(0)
+        self.high.append(high)
+        self.cost.append(cost)
+        self.whole.append(whole)
+        return len(self.low) - 1
+
+    def row(self, terms: Terms, *, low: float = -math.inf, high: float = math.inf) -> None:
+        if terms:
+            self.rows.append((terms, low, high))
+
+
+@dataclass(frozen=True, slots=True)
+class SolvedTerm:
+    """The turns of every line in every week, what they cost, and the proven bound on that cost."""
+
+    tally: Tally
+    cost: int
+    bound: int
+    proven: bool
+
+
+def least_cost_bound(problem: TermProblem) -> float:
+    """The linear bound on what the term has to give up: 0 where fractions could keep everything."""
+    model = _written(problem)
+    solved = _run(model, whole=False)
+    return max(0.0, solved[1]) if solved else 0.0
+
+
+def solve_term(problem: TermProblem) -> SolvedTerm:
+    """The term that gives up least, and among those an even one."""
+    kept = keeps_everything(problem)
+    if kept is not None:
+        return SolvedTerm(kept, 0, 0, True)
+    if _large(problem):
+        tally = solve_again(problem)
+        cost, floor = cost_of(problem, tally), math.ceil(least_cost_bound(problem) - TINY)
+        return SolvedTerm(tally, cost, floor, cost <= floor)
+    model = _written(problem)
+    solved = _run(model, whole=True, gap=GAP * nothing_done(problem))
+    if solved is None:
+        raise AssertionError("a term without any turn is always a solution")
+    values, bound = solved
+    given_up = sum(cost * value for cost, value in zip(model.cost, values, strict=True))
+    even = _evened(model, problem, given_up)
+    best = values if even is None else even
+    bound = max(0, math.ceil(bound - TINY))
+    cost = round(given_up)
+    return SolvedTerm(_tally(problem, model, best), cost, bound, cost <= bound)
+
+
+def solve_again(problem: TermProblem) -> Tally:
+    """The same in moments, for the rest of a term after a cut: fractions, evened, rounded as they add up."""
+    model = _written(problem)
+    solved = _run(model, whole=False)
+    if solved is None:
+        raise AssertionError("a term without any turn is always a solution")
+    given_up = sum(cost * value for cost, value in zip(model.cost, solved[0], strict=True))
+    even = _evened(model, problem, given_up, whole=False)
+    return _tally(problem, model, solved[0] if even is None else even)
+
+
+def _large(problem: TermProblem) -> bool:
+    """Whether whole blocks would take too long: then fractions stand in, rounded as they add up."""
+    return len(problem.exercises) * len(problem.rooms) > WHOLE_BLOCKS_UP_TO
+
+
+def keeps_everything(problem: TermProblem) -> Tally | None:
+    """An even term that gives up nothing; None where there is none (or none was found in the nodes given)."""
+    if least_cost_bound(problem) > 1 - TINY:
+        return None
+    model = _written(problem)
+    values = _evened(model, problem, 0.0, whole=not _large(problem))
+    return None if values is None else _tally(problem, model, values)
+
+
+def _written(problem: TermProblem) -> _Model:
+    model = _Model()
+    for rule in RULES:
+        rule(model, problem)
+    return model
+
+
+def turns(model: _Model, problem: TermProblem) -> None:
+    """A combination is first met in its own week or later, and comes back when it was met before."""
+    for g, group in enumerate(problem.groups):
+        for w in range(len(problem.rooms)):
+            open_ = group.allowed[w] and problem.rooms[w].practice_days > 0
+            model.first[g, w] = model.variable(sum(group.arrivals[: w + 1]) if open_ else 0)
+            model.back[g, w] = model.variable(group.size if open_ else 0)
+        for w in range(len(problem.rooms)):
+            firsts = [(model.first[g, v], 1.0) for v in range(w + 1)]
+            arrived = sum(group.arrivals[: w + 1])
+            behind = model.variable(arrived, cost=BEHIND)
+            model.asks[len(model.rows)] = ("first", g, w)
+            model.row([*firsts, (behind, 1.0)], low=arrived, high=arrived)
+            before = [(variable, -1.0) for variable, _ in firsts[:-1]]
+            model.row([(model.back[g, w], 1.0), *before], high=group.met)
+
+
+def spans(model: _Model, problem: TermProblem) -> None:
+    """What was met comes back within its span."""
+    weeks = len(problem.rooms)
+    for g, group in enumerate(problem.groups):
+        for w in range(weeks):
+            if group.waiting[w]:
+                backs = [(model.back[g, v], 1.0) for v in range(w + 1)]
+                short = model.variable(group.waiting[w], cost=BROKEN)
+                model.asks[len(model.rows)] = ("back", g, w)
+                model.row([*backs, (short, 1.0)], low=group.waiting[w])
+            end = problem.span_end[w]
+            if end < weeks and group.size:
+                backs = [(model.back[g, v], 1.0) for v in range(w + 1, end + 1)]
+                met = [(model.first[g, v], -1.0) for v in range(w + 1)]
+                short = model.variable(group.size, cost=BROKEN)
+                model.asks[len(model.rows)] = ("back", g, w)
+                model.row([*backs, *met, (short, 1.0)], low=group.met)
+
+
+def minutes_and_load(model: _Model, problem: TermProblem) -> None:
+    """A week holds no more than its minutes and its load carry, and nothing new close to a concert."""
+    for w, room in enumerate(problem.rooms):
+        for attribute, most in (("seconds", room.seconds), ("load", room.load)):
+            model.row(list(_used(model, problem, w, attribute)), high=most)
+        model.row(list(_used(model, problem, w, "seconds", back=False)), high=room.new_seconds)
+
+
+def _used(
+    model: _Model,
+    problem: TermProblem,
+    w: int,
+    attribute: str,
+    groups: tuple[int, ...] | None = None,
+    *,
+    back: bool = True,
+) -> Iterator[tuple[int, float]]:
+    for g in range(len(problem.groups)) if groups is None else groups:
+        group = problem.groups[g]
+        each = getattr(group, attribute)
+        yield model.first[g, w], each * group.goes[w]
+        if back:
+            yield model.back[g, w], each
+
+
+def blocks(model: _Model, problem: TermProblem) -> None:
+    """A week has at most so many blocks, no block is too long, and range rests a day between."""
+    for e, exercise in enumerate(problem.exercises):
+        for w, room in enumerate(problem.rooms):
+            most = room.heavy_blocks if exercise.heavy else room.practice_days
+            model.block[e, w] = block = model.variable(most, whole=True)
+            used = list(_used(model, problem, w, "seconds", exercise.groups))
+            model.row([*used, (block, -float(room.block_seconds))], high=0)
+    for w, room in enumerate(problem.rooms):
+        model.row([(model.block[e, w], 1.0) for e in range(len(problem.exercises))], high=room.blocks)
+    heavy = tuple(g for exercise in problem.exercises if exercise.heavy for g in exercise.groups)
+    for w, room in enumerate(problem.rooms):
+        model.row(list(_used(model, problem, w, "seconds", heavy)), high=room.heavy_seconds)
+
+
+def order_of_the_curriculum(model: _Model, problem: TermProblem) -> None:
+    """An exercise comes only after the exercises that lead to it have been met."""
+    for exercise in problem.exercises:
+        size = sum(problem.groups[g].size for g in exercise.groups)
+        if not size or any(problem.groups[g].met for g in exercise.groups):
+            continue
+        for other in exercise.after:
+            before = problem.exercises[other].groups
+            if any(problem.groups[g].met for g in before) or not before:
+                continue
+            for w in range(len(problem.rooms)):
+                mine = [(model.first[g, v], 1.0) for g in exercise.groups for v in range(w + 1)]
+                theirs = [(model.first[g, v], -float(size)) for g in before for v in range(w + 1)]
+                model.row([*mine, *theirs], high=0)
+
+
+def pairs(model: _Model, problem: TermProblem) -> None:
+    """An exercise has as many turns within two weeks as its keys and positions ask for."""
+    for exercise in problem.exercises:
+        for w, wanted in enumerate(exercise.pair_turns):
+            if wanted:
+                inside = [
+                    (turn[g, v], 1.0)
+                    for g in exercise.groups
+                    for v in range(w, min(w + PAIR_WEEKS, len(problem.rooms)))
+                    for turn in (model.first, model.back)
+                ]
+                short = model.variable(wanted, cost=PAIR)
+                model.row([*inside, (short, 1.0)], low=wanted)
+
+
+def cuts(model: _Model, problem: TermProblem) -> None:
+    """A week that could not be laid out takes no more of an exercise than stood in it."""
+    for cut in problem.cuts:
+        groups = problem.exercises[cut.exercise].groups
+        inside = [(turn[g, cut.week], 1.0) for g in groups for turn in (model.first, model.back)]
+        model.row(inside, high=cut.turns)
+
+
+RULES: tuple[Callable[[_Model, TermProblem], None], ...] = (
+    turns,
+    spans,
+    minutes_and_load,
+    blocks,
+    order_of_the_curriculum,
+    pairs,
+    cuts,
+)
+
+
+def _evened(
+    model: _Model, problem: TermProblem, given_up: float, *, whole: bool = True
+) -> list[float] | None:
+    """The same cost with the fullest week as empty as may be; None where HiGHS finds nothing in time."""
+    if given_up < TINY:
+        for variable, cost in enumerate(model.cost):
+            model.high[variable] = 0 if cost else model.high[variable]
+    else:
+        model.row([(v, cost) for v, cost in enumerate(model.cost) if cost], high=given_up + TINY)
+    fullest = model.variable(SHARE, cost=0)
+    for w, room in enumerate(problem.rooms):
+        if room.seconds > 0:
+            used = list(_used(model, problem, w, "seconds"))
+            model.row([*((v, each * SHARE / room.seconds) for v, each in used), (fullest, -1.0)], high=0)
+    # A turn costs a little, so that nothing is promised that nobody asked for.
+    model.cost = [0.0] * len(model.low)
+    model.cost[fullest] = 1.0
+    for variable in model.back.values():
+        model.cost[variable] = 0.01
+    for variable in model.block.values():
+        model.cost[variable] = BLOCK
+    solved = _run(model, whole=whole, share=EVEN_GAP)
+    return solved[0] if solved else None
+
+
+def _tally(problem: TermProblem, model: _Model, values: list[float]) -> Tally:
+    """Whole turns: every week brings the sum so far to its nearest whole number."""
+
+    def taken(turn: dict[tuple[int, int], int], g: int) -> tuple[int, ...]:
+        shares = [values[turn[g, w]] for w in range(len(problem.rooms))]
+        sums = [math.floor(total + 0.5) for total in accumulate(shares)]
+        return tuple(now - before for now, before in zip(sums, [0, *sums], strict=False))
+
+    groups = range(len(problem.groups))
+    return Tally(tuple(taken(model.first, g) for g in groups), tuple(taken(model.back, g) for g in groups))
+
+
+def _run(
+    model: _Model, *, whole: bool, gap: float = 0.0, share: float = 0.0
+) -> tuple[list[float], float] | None:
+    """Values and bound; None where HiGHS ends without an answer."""
+    solver = _Highs()  # the public class prints a banner before it can be told not to
+    solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("mip_abs_gap", max(TINY, gap))
+    solver.setOptionValue("mip_rel_gap", share)
+    solver.setOptionValue("mip_max_nodes", NODES)
+    solver.passModel(_program(model, whole=whole))
+    solver.run()
+    solution, info = solver.getSolution(), solver.getInfo()
+    if not solution.value_valid:
+        return None
+    bound = info.mip_dual_bound if whole else info.objective_function_value
+    return list(solution.col_value), float(bound)
+
+
+def _program(model: _Model, *, whole: bool) -> highspy.HighsLp:
+    program = highspy.HighsLp()
+    program.num_col_, program.num_row_ = len(model.low), len(model.rows)
+    program.col_cost_ = np.array(model.cost)
+    program.col_lower_, program.col_upper_ = np.array(model.low), np.array(model.high, dtype=float)
+    program.row_lower_ = np.array([low for _, low, _ in model.rows], dtype=float)
+    program.row_upper_ = np.array([high for _, _, high in model.rows], dtype=float)
+    matrix = program.a_matrix_
+    matrix.format_ = highspy.MatrixFormat.kRowwise
+    matrix.start_ = np.cumsum([0] + [len(terms) for terms, _, _ in model.rows])
+    matrix.index_ = np.array([v for terms, _, _ in model.rows for v, _ in terms])
+    matrix.value_ = np.array([each for terms, _, _ in model.rows for _, each in terms], dtype=float)
+    if whole:
+        kinds = (highspy.HighsVarType.kContinuous, highspy.HighsVarType.kInteger)
+        program.integrality_ = [kinds[each] for each in model.whole]
+    return program
+
+
+def fits(problem: TermProblem) -> bool:
+    """Whether the weeks, with fractions of turns, can keep everything."""
+    return least_cost_bound(problem) <= 1 - TINY
+
+
+LeftOut = tuple[int, int, tuple[tuple[str, int], ...]]
+
+
+def fewest_left_out(problem: TermProblem) -> LeftOut | None:
+    """How few combinations must be left out for the rest to fit, the proven least, and of which exercises.
+
+    None where that does not help. What comes in last is left out first.
+    """
+    model = _written(problem)
+    for variable, cost in enumerate(model.cost):
+        model.high[variable] = 0 if cost else model.high[variable]
+    out = _left_out(model, problem)
+    solved = _run(model, whole=not _large(problem), gap=LEFT_OUT * 0.9)
+    if solved is None:
+        return None
+    values, bound = solved
+    counts = Counter({exercise.id: 0 for exercise in problem.exercises})
+    for variable, g in out.items():
+        counts[problem.exercises[problem.groups[g].exercise].id] += round(values[variable])
+    where = tuple((name, count) for name, count in counts.most_common() if count)
+    return counts.total(), math.ceil(bound / (LEFT_OUT + len(problem.rooms) + 1) - TINY), where
+
+
+def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:
+    """A variable for everything that may be left out, in the rows that ask for it."""
+    weeks = len(problem.rooms)
+    out: dict[int, int] = {}
+    for g, group in enumerate(problem.groups):
+        new = [
+            model.variable(count, cost=LEFT_OUT + weeks - w, whole=True) if count else None
+            for w, count in enumerate(group.arrivals)
+        ]
+        old = model.variable(group.met, cost=LEFT_OUT + weeks + 1, whole=True) if group.met else None
+        out |= {variable: g for variable in (*new, old) if variable is not None}
+        for row, (kind, owner, w) in model.asks.items():
+            if owner == g:
+                helping = new[: w + 1] if kind == "first" else [old]
+                terms, low, high = model.rows[row]
+                more = [(variable, 1.0) for variable in helping if variable is not None]
+                model.rows[row] = ([*terms, *more], low, high)
+    return out

@@ -1,0 +1,182 @@
+"""A rebalance on one screen: the way back, what stays and what moves by exercise, how the term ends.
+
+A pure function from the JSON of a rebalance to text. With `plain` every turn that does not stay gets a line
+of its own with its reason and date.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from planner.show.layout import Faces, clean, indent, page, wrap
+from planner.show.tables import Table, table_lines
+from planner.show.words import MONTHS, WEEKDAYS, date_in_words, day_of, pretty, spoken
+
+NONE = "–"
+REASONS_SHOWN = 5
+WHATS = ("kept", "moved", "kept for later", "left out")
+HEADS = {"kept": "stays", "moved": "moved", "kept for later": "later", "left out": "out"}
+PROOFS = {"met": "Proven", "impossible": "Proven not to fit", "open": "Not proven"}
+
+
+def rebalance_text(
+    found: dict[str, Any], *, width: int = 80, colour: bool = False, plain: bool = False
+) -> str:
+    """The rebalance as text of at most `width` columns."""
+    if plain:
+        return page(spoken(fact) for fact in _aloud(found))
+    return page(_screen(found, width, Faces(colour)))
+
+
+def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
+    yield from (faces.bold(line) for line in wrap(_heading(found), width))
+    yield from (line for fact in _facts(found) for line in indent(wrap(fact, width - 3), "", "   "))
+    yield ""
+    yield from table_lines(_table(found), width, faces)
+    for facts in (_reasons(found), _term(found), _end(found)):
+        yield ""
+        yield from (line for fact in facts for line in indent(wrap(fact, width - 3), "", "   "))
+
+
+def _heading(found: dict[str, Any]) -> str:
+    return f"{clean(found['name'])}, {date_in_words(found['date'])}: planned again"
+
+
+def _short(text: str | None) -> str:
+    """An ISO date as "Mon 12 Oct"."""
+    if not text:
+        return "no date yet"
+    day = day_of(text)
+    return f"{WEEKDAYS[day.weekday()][:3]} {day.day} {MONTHS[day.month - 1][:3]}"
+
+
+def _days(days: Sequence[str]) -> str:
+    """Days as stretches: "Mon 5 Oct to Sun 11 Oct"."""
+    runs: list[list[str]] = []
+    for day in days:
+        if runs and (day_of(day) - day_of(runs[-1][-1])).days == 1:
+            runs[-1].append(day)
+        else:
+            runs.append([day])
+    return ", ".join(
+        _short(run[0]) if len(run) == 1 else f"{_short(run[0])} to {_short(run[-1])}" for run in runs
+    )
+
+
+def _facts(found: dict[str, Any]) -> Iterator[str]:
+    if found["missed_days"]:
+        number = found["missed_combinations"]
+        yield f"Missed: {_days(found['missed_days'])}, with {number} combinations planned. They are no debt."
+    else:
+        yield f"Told: {pretty(found['told'])}."
+    if found["played_days"]:
+        yield f"The diary has {_days(found['played_days'])}: that counts as played."
+    if found["way_back"]:
+        days = (
+            f"{_short(one['day'])} {one['per_cent']} % ({one['minutes']} of {one['usual']} min)"
+            for one in found["way_back"]
+        )
+        yield f"The way back: {', '.join(days)}, each with a longer warm-up."
+        first = found["way_back"][0]
+        yield (
+            f"On {_short(first['day'])} tempos at least a notch lower and a lower top note; "
+            "no range work while the minutes are short. Missed minutes are not made up."
+        )
+
+
+def _table(found: dict[str, Any]) -> Table:
+    """By exercise: what was missed and what stood from today on, and what became of both."""
+    turns = found["turns"]
+    columns = [(True, what) for what in WHATS[1:]] if any(one["missed"] for one in turns) else []
+    columns += [(False, what) for what in WHATS]
+    head = ("", *(_head(missed=missed, what=what) for missed, what in columns))
+    titles = dict.fromkeys(one["title"] for one in turns)
+    rows = tuple(_row(title, [one for one in turns if one["title"] == title], columns) for title in titles)
+    return Table(
+        head, (rows, (_row("together", turns, columns),)) if rows else ((_row("", turns, columns),),)
+    )
+
+
+def _head(*, missed: bool, what: str) -> str:
+    """Two lines: of which turns, and what became of them."""
+    return f"{'missed' if missed else 'ahead'}\n{HEADS[what]}"
+
+
+def _row(title: str, turns: Sequence[dict[str, Any]], columns: Sequence[tuple[bool, str]]) -> tuple[str, ...]:
+    count = Counter((one["missed"], one["what"]) for one in turns)
+    return (clean(title), *(str(count[column] or NONE) for column in columns))
+
+
+def _reasons(found: dict[str, Any]) -> Iterator[str]:
+    """Why, for every reason how often and until when."""
+    for what in WHATS[1:]:
+        turns = [one for one in found["turns"] if one["what"] == what]
+        counts = Counter(_reason(one) for one in turns)
+        parts = []
+        for reason, number in counts.most_common(REASONS_SHOWN):
+            dates = sorted(one["to"] for one in turns if _reason(one) == reason and one["to"])
+            parts.append(f"{number} {reason}{_from_to(dates)}")
+        rest = len(counts) - len(parts)
+        more = f"; {rest} more reasons" if rest > 0 else ""
+        if parts:
+            yield f"{what.capitalize()}: {'; '.join(parts)}{more}."
+    if found["not_planned_before"]:
+        number = found["not_planned_before"]
+        yield f"{number} {'turn' if number == 1 else 'turns'} of what no plan had before."
+    least = found["changes"]["at_least"]
+    if least is not None:
+        week = found["changes"]["first_week"]
+        yield (
+            f"{week} turns of this week's plan do not stand as they stood; "
+            f"with these turns no plan changes fewer than {least}."
+        )
+
+
+def _reason(one: dict[str, Any]) -> str:
+    """A reason without the figures of one combination."""
+    return pretty(one["reason"].partition(" (need")[0])
+
+
+def _from_to(dates: Sequence[str]) -> str:
+    if not dates:
+        return ""
+    return (
+        f" ({_short(dates[0])})" if dates[0] == dates[-1] else f" ({_short(dates[0])} to {_short(dates[-1])})"
+    )
+
+
+def _term(found: dict[str, Any]) -> Iterator[str]:
+    term = found["term"]
+    if term is None:
+        yield "The term is over: nothing new waits."
+        return
+    yield f"The term until {date_in_words(term['last_day'])}."
+    yield f"{PROOFS[term['proof']]}: {pretty(term['sentence'])}."
+    if found["ways_out"]:
+        yield "What could give, each of these was tried:"
+        for way in found["ways_out"]:
+            met = ", and everything is met" if way["fits"] else ""
+            yield f"- {way['kind']}: {pretty(way['price'])}{met}."
+
+
+def _end(found: dict[str, Any]) -> Iterator[str]:
+    if found["stored"]:
+        yield "Stored: planner today shows the day, planner undo takes all of it back."
+    else:
+        yield "Nothing was stored."
+
+
+def _aloud(found: dict[str, Any]) -> Iterator[str]:
+    yield _heading(found)
+    yield from _facts(found)
+    for one in found["turns"]:
+        if one["what"] != "kept" or one["missed"]:
+            where = "missed" if one["missed"] else "planned"
+            to = f", {_short(one['to'])}" if one["to"] else ""
+            became = f"{one['what']}{to}, {pretty(one['reason'])}"
+            yield f"{clean(one['combination'])}, {where} {_short(one['day'])}: {became}"
+    yield from _reasons(found)
+    yield from _term(found)
+    yield from _end(found)

@@ -1,0 +1,213 @@
+"""The routine of a day and the days of a week as sheets for the stand.
+
+Pure functions from a stored plan: every item carries its notation, so the figures are written out from the
+plan alone. Texts are those of the screen (`items.py`, `day.py`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Any
+
+from planner.brass.figures import Passage, read_figure, write_degrees, write_partials
+from planner.brass.instruments import Instrument, Side, instrument
+from planner.brass.keys import parse_key
+from planner.brass.tempo import Meter, parse_meter
+from planner.engrave.score import Style
+from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet
+from planner.show import day as about
+from planner.show import items as say
+from planner.show.items import Item
+from planner.show.layout import clean
+from planner.show.words import clock, date_in_words, is_cycle, minutes, pretty
+from planner.show.written_out import cell, marks_to_circle, signs_used
+
+
+def day_sheet(plan: dict[str, Any], day: dict[str, Any], paper: Paper = "a4") -> Sheet:
+    """The routine of one day of a plan, block by block with its figures."""
+    name = _name(plan)
+    page = Page(
+        title=name,
+        aside=date_in_words(day["date"]),
+        facts=tuple(fact for _, fact in about.heading_facts(plan, day)),
+        blocks=tuple(_day_blocks(plan, day)),
+        notes=tuple(_day_notes(plan, day)),
+        caution=about.CAUTION if day["items"] else "",
+        name=f"{name} · {date_in_words(day['date'])}",
+    )
+    return Sheet(f"{name}, {date_in_words(day['date'])}", (page,), paper)
+
+
+def week_sheet(plan: dict[str, Any], paper: Paper = "a4") -> Sheet:
+    """The days of a plan on one page: every block with its places and tempo, no notes."""
+    from planner.show.week import week_facts, week_heading
+
+    name = _name(plan)
+    page = Page(
+        title=name,
+        aside=week_heading(plan).removeprefix(f"{name}, "),
+        facts=tuple(fact for fact in week_facts(plan)[:2]),
+        blocks=tuple(_day_in_week(day) for day in plan["days"]),
+        caution=about.CAUTION,
+        name=week_heading(plan),
+    )
+    return Sheet(week_heading(plan), (page,), paper)
+
+
+def item_passages(item: Item, played: Instrument) -> tuple[Passage, ...]:
+    """The notes of an item: one passage for each position of its cycle, or one in its key."""
+    figure = read_figure(item["notation"], item_meter(item), "partials" if is_cycle(item) else "degrees")
+    if is_cycle(item):
+        side: Side = "B flat" if item["fingerings"][0].startswith("T") and played.is_horn else "F"
+        cycle = (int(position) for position in item["place"].split("-"))
+        return tuple(write_partials(figure, played, position, side) for position in cycle)
+    key = parse_key(item["keys"][0])
+    return (write_degrees(figure, played, key, item["lowest"], item["highest"]),)
+
+
+def item_meter(item: Item) -> Meter:
+    """The meter of an item with its accents."""
+    return parse_meter(item["meter"], tuple(item["grouping"]) or None)
+
+
+def _name(plan: dict[str, Any]) -> str:
+    return clean(plan.get("name") or plan["player"])
+
+
+def _day_notes(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[str]:
+    """What the signs of the page mean."""
+    if not day["items"]:
+        return
+    played = instrument(plan["instrument"])
+    passages = [passage for item in _written(day) for passage in item_passages(item, played)]
+    yield " ".join(signs_used(passages, played, Style())) if passages else ""
+    yield "Circle the highest mark that was clean. Notes are written notes."
+
+
+def _written(day: dict[str, Any]) -> list[Item]:
+    return [item for item in day["items"] if item["notation"]]
+
+
+def _day_blocks(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[Block]:
+    """Every block of a day; what is special about the day first."""
+    special = about.day_notes(day)
+    if special:
+        yield Block(lines=tuple(("", note) for note in special))
+    if not day["items"]:
+        yield Block(lines=(("", about.NO_PRACTICE),))
+        return
+    twice = say.in_two_goes(day["items"])
+    for letter, members in say.blocks(day["items"]):
+        yield _block(plan, day, letter, members, twice)
+
+
+def _block(
+    plan: dict[str, Any], day: dict[str, Any], letter: str, members: Sequence[Item], twice: frozenset[str]
+) -> Block:
+    """One block with its figures, or a rest."""
+    first = members[0]
+    seconds = sum(item["seconds"] for item in members)
+    if first["kind"] == "rest":
+        return Block(lines=(("", f"rest {clock(seconds)}"),))
+    played = instrument(plan["instrument"])
+    steps = about.warm_up_steps(plan, day, first) if first["family"] == "warm-up" else ()
+    total = minutes(seconds) + (" with rests" if first["combination"] else "")
+    return Block(
+        title=say.block_title(members),
+        letter=letter,
+        aside=total,
+        facts=tuple(fact for fact in say.block_facts(members)),
+        marks=_block_marks(members),
+        lines=tuple((f"{step.minutes} min", step.text) for step in steps),
+        rows=_rows([item for item in members if item["notation"]], members, played, twice),
+    )
+
+
+def _block_marks(members: Sequence[Item]) -> tuple[Marks, ...]:
+    """The marks from the first tempo of a block to its goal."""
+    first = members[0]
+    asked = [item for item in members if item["measure"] == "tempo" and item["tempo"]]
+    if not asked or not say.shared(asked, "beat"):
+        return ()
+    today = first["tempo"] if say.shared(members, "tempo") else 0
+    low = min(tempo for item in asked for tempo in (item["tempo_first"], item["tempo"]))
+    high = max(item["tempo_goal"] for item in asked)
+    found = marks_to_circle(first["beat"], today or first["tempo"], low, high)
+    if found is None:
+        return ()
+    goal = found.goal if say.shared(asked, "tempo_goal") else 0
+    return (Marks(found.sign, found.values, found.today if today else 0, goal),)
+
+
+def _rows(
+    items: Sequence[Item], members: Sequence[Item], played: Instrument, twice: frozenset[str]
+) -> tuple[Row, ...]:
+    """The items of a block: a row for each cycle of positions, items in one key side by side."""
+    if items and not any(is_cycle(item) for item in items):
+        return (Row(tuple(_key_cell(item, members, played, twice) for item in items)),)
+    return tuple(_cycle_row(item, members, played, twice) for item in items)
+
+
+def _head(item: Item, members: Sequence[Item]) -> str:
+    """What to play, in bold over the figure."""
+    pieces = [say.where(item), say.first_note(item), *say.differences(item, members)]
+    return f"{clean(item['id'])}  " + "  ".join(piece for piece in pieces if piece)
+
+
+def _why(item: Item, twice: frozenset[str]) -> str:
+    """State and reason, and how long it is played."""
+    return f"{say.why(item, twice)} · play {clock(item['play_seconds'])}".removeprefix(" · ")
+
+
+def _key_cell(item: Item, members: Sequence[Item], played: Instrument, twice: frozenset[str]) -> Cell:
+    """One item in one key."""
+    passage = item_passages(item, played)[0]
+    found = cell(passage, played, item_meter(item), _style(item), "", _why(item, twice))
+    return replace(found, title=_head(item, members))
+
+
+def _cycle_row(item: Item, members: Sequence[Item], played: Instrument, twice: frozenset[str]) -> Row:
+    """One item through its positions; a second go is named, its figures stand above already."""
+    title, aside = _head(item, members), _why(item, twice)
+    if item["go"] > 1:
+        return Row((), title, aside)
+    cells = tuple(
+        cell(passage, played, item_meter(item), _style(item), pretty(key))
+        for passage, key in zip(item_passages(item, played), item["keys"], strict=True)
+    )
+    return Row(cells, title, aside)
+
+
+def _style(item: Item) -> Style:
+    return Style(articulation=item["articulation"], repeated=item["passes"] > 1)
+
+
+def _day_in_week(day: dict[str, Any]) -> Block:
+    """One day of a week in a few lines."""
+    used, free = round(day["seconds_used"] / 60), round(day["seconds_free"] / 60)
+    notes = tuple(("", note) for note in about.day_notes(day))
+    lines = tuple(
+        (letter, _block_in_week(members))
+        for letter, members in say.blocks(day["items"])
+        if members[0]["kind"] != "rest"
+    )
+    return Block(
+        title=date_in_words(day["date"], year=False),
+        aside=f"{used} of {free} min" if day["items"] else "",
+        lines=(*notes, *lines) if day["items"] else (*notes, ("", about.NO_PRACTICE)),
+    )
+
+
+def _block_in_week(members: Sequence[Item]) -> str:
+    """A block as one line: title, places, tempo, minutes."""
+    first = members[0]
+    places = dict.fromkeys(say.where(item) for item in members) if first["combination"] else ()
+    pieces = [
+        say.block_title(members),
+        ", ".join(places),
+        first["articulation"] if say.shared(members, "articulation") else "",
+        say.target(first) if say.shared(members, *say.TEMPO) else "",
+        minutes(sum(item["seconds"] for item in members)),
+    ]
+    return " · ".join(piece for piece in pieces if piece)

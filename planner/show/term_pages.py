@@ -1,0 +1,104 @@
+"""A term on one page to tape to the stand: week by week what is new, and the tempo of every exercise.
+
+A pure function from a term as `planner term --json` prints it (`planner.term/1`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from planner.engrave.sheet import Block, Page, Paper, Sheet, Table
+from planner.show.layout import clean
+from planner.show.words import MONTHS, beat_sign, day_of, humanised, pretty
+
+FORMAT = "planner.term/1"
+NONE = "\u2013"
+
+
+def is_term(found: object) -> bool:
+    """Whether something read from JSON calls itself a term and has weeks and exercises."""
+    return (
+        isinstance(found, dict)
+        and found.get("format") == FORMAT
+        and isinstance(found.get("weeks"), list)
+        and isinstance(found.get("exercises"), list)
+    )
+
+
+def term_sheet(term: dict[str, Any], paper: Paper = "a4") -> Sheet:
+    """The term: its weeks, then its exercises with their tempos from week to week."""
+    name = clean(term.get("name") or term["player"])
+    title = clean(term.get("curriculum_title") or humanised(term["curriculum"]))
+    page = Page(
+        title=title,
+        subtitle=name,
+        aside=f"{_day(term['first_day'])} to {_day(term['last_day'])} {day_of(term['last_day']).year}",
+        blocks=(
+            Block(title="Week by week", table=_weeks(term)),
+            Block(title="Tempos", table=_tempos(term)),
+        ),
+        name=f"{title} · {name}",
+    )
+    return Sheet(f"{title}, {name}", (page,), paper)
+
+
+def _day(text: str) -> str:
+    day = day_of(text)
+    return f"{day.day} {MONTHS[day.month - 1][:3]}"
+
+
+def _weeks(term: dict[str, Any]) -> Table:
+    """A row for each week: its days, what is new, what comes back, its minutes."""
+    titles = {one["exercise"]: clean(one["title"]) for one in term["exercises"]}
+    told = any(week["notes"] for week in term["weeks"])
+    rows = tuple(
+        (
+            f"{week['week']}",
+            f"{_day(week['first_day'])} to {_day(week['last_day'])}",
+            _new(week["new"], titles),
+            str(len(week["returning"]) or NONE),
+            str(round(week["seconds_used"] / 60) or NONE),
+            *((" · ".join(pretty(note) for note in week["notes"]),) if told else ()),
+        )
+        for week in term["weeks"]
+    )
+    head = ("week", "days", "new", "coming back", "minutes", *(("notes",) if told else ()))
+    return Table(head, rows, wide=head.index("new"))
+
+
+def _new(combinations: list[str], titles: dict[str, str]) -> str:
+    """The exercises of the new combinations, each with how many: "Rolling fives (3), Spindle"."""
+    counts: dict[str, int] = {}
+    for combination in combinations:
+        exercise = combination.partition("/")[0]
+        counts[exercise] = counts.get(exercise, 0) + 1
+    words = (
+        titles.get(exercise, humanised(exercise)) + (f" ({count})" if count > 1 else "")
+        for exercise, count in counts.items()
+    )
+    return ", ".join(words) or NONE
+
+
+def _tempos(term: dict[str, Any]) -> Table:
+    """A row for each exercise with a tempo: its planned marks from week to week, its goal."""
+    weeks = [week["week"] for week in term["weeks"]]
+    shown = _shown(weeks)
+    rows = tuple(tuple(_tempo_row(one, shown)) for one in term["exercises"] if one["steps"])
+    return Table(("exercise", "beat", *(f"week {week}" for week in shown), "goal"), rows)
+
+
+def _shown(weeks: list[int]) -> list[int]:
+    """At most six weeks, evenly spread, the first and the last among them."""
+    if len(weeks) <= 6:
+        return weeks
+    return sorted({weeks[round(step * (len(weeks) - 1) / 5)] for step in range(6)})
+
+
+def _tempo_row(exercise: dict[str, Any], shown: list[int]) -> Iterator[str]:
+    planned = {step["week"]: step["planned"] for step in exercise["steps"]}
+    yield clean(exercise["title"])
+    yield "seconds" if exercise["measure"] == "seconds" else beat_sign(exercise["beat"])
+    for week in shown:
+        yield str(planned.get(week, NONE))
+    yield str(exercise["goal"] or NONE)

@@ -1,0 +1,202 @@
+"""Sheets as files: the same bytes, tagged, on the paper asked for, whatever texts a user wrote."""
+
+from __future__ import annotations
+
+import json
+import re
+import zlib
+from html.parser import HTMLParser
+
+import pytest
+from engrave.scores import degrees, partials
+
+from planner.engrave.data import sheet_data
+from planner.engrave.html import drawings, html_text
+from planner.engrave.layout import STAFF_SIZES, lay_out
+from planner.engrave.pdf import pdf_bytes
+from planner.engrave.score import Style
+from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet, Table
+
+HOSTILE = (
+    '<script>alert(1)</script>',
+    '#panic("x") $ x $ *b* _i_ `r` @ref <label> // c /* d',
+    '"; #import "x" ; "',
+    "'\"><img src=x onerror=alert(1)>",
+    "\\u{0} \\ { } [ ] #{ 1 + }",
+    "&amp; &lt;b&gt; ]]> --> <!-- ",
+    "\u202eback \u2066 \ufffe",
+    "A\u266d \U0001d11e \u65e5\u672c\u8a9e",
+)  # fmt: skip
+POINTS = {"a4": (595.276, 841.89), "us-letter": (612.0, 792.0)}  # ISO 216 and ANSI, 72 points an inch
+
+
+def fives(text: str = "Rolling fives", paper: Paper = "a4", cells: int = 3) -> Sheet:
+    """A sheet with one row of figures and a text in every place that holds one."""
+    row = Row(
+        tuple(
+            Cell(partials("4e> 5e 6e> 5e 4e", "5/8", position=1 + n % 7), text, text, text, text, (text,))
+            for n in range(cells)
+        ),
+        text,
+        text,
+        text,
+    )
+    block = Block(text, text[:2], text, (text,), (Marks(text, (60, 63), 60, 63),), ((text, text),), (row,))
+    table = Block(text, table=Table((text, text), ((text, text),)))
+    page = Page(text, text, text, (text,), (Marks("\u266a", (96, 100), 96),), (block, table), (text,), text)
+    return Sheet(text, (page,), paper)
+
+
+def pages(pdf: bytes) -> int:
+    return len(re.findall(rb"/Type ?/Page\b", pdf))
+
+
+def objects(pdf: bytes) -> bytes:
+    """The file with its compressed parts unpacked."""
+    parts = re.findall(rb"stream\r?\n(.*?)\r?\nendstream", pdf, re.DOTALL)
+    return pdf + b"".join(_unpacked(part) for part in parts)
+
+
+def _unpacked(part: bytes) -> bytes:
+    try:
+        return zlib.decompress(part)
+    except zlib.error:
+        return b""
+
+
+class Tags(HTMLParser):
+    """The tags, attributes and texts of a document."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.outside: list[str] = []
+        self.texts: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        for name, value in attrs:
+            if name.startswith("on") or (name in ("src", "href") and not str(value).startswith("data:")):
+                self.outside.append(f"{name}={value}")
+
+    def handle_data(self, data: str) -> None:
+        self.texts.append(data)
+
+
+def parsed(text: str) -> Tags:
+    tags = Tags()
+    tags.feed(text)
+    return tags
+
+
+def test_the_same_sheet_is_the_same_pdf() -> None:
+    assert pdf_bytes(fives()) == pdf_bytes(fives())
+
+
+def test_the_same_sheet_is_the_same_html() -> None:
+    assert html_text(fives()) == html_text(fives())
+
+
+def test_a_pdf_is_tagged_and_names_its_language_and_title() -> None:
+    pdf = pdf_bytes(fives())
+    found = [mark in pdf for mark in (b"/StructTreeRoot", b"/Lang", b"pdfuaid", b"Rolling fives")]
+    assert found == [True] * 4
+
+
+def test_a_pdf_has_its_fonts_inside() -> None:
+    # every font descriptor of a font that is inside names its font file: PDF 1.7, 9.9
+    inside = objects(pdf_bytes(fives()))
+    assert inside.count(b"/FontFile") == inside.count(b"/FontDescriptor/") > 0
+
+
+@pytest.mark.parametrize("paper", POINTS)
+def test_a_pdf_has_the_size_of_its_paper(paper: Paper) -> None:
+    box = re.search(rb"/MediaBox ?\[0 0 ([0-9.]+) ([0-9.]+)\]", pdf_bytes(fives(paper=paper)))
+    assert box is not None
+    assert (float(box[1]), float(box[2])) == pytest.approx(POINTS[paper], abs=0.5)
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_no_text_of_a_user_breaks_a_pdf(text: str) -> None:
+    assert pdf_bytes(fives(text)).startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_no_text_of_a_user_becomes_markup_in_html(text: str) -> None:
+    found, plain = parsed(html_text(fives(text))), parsed(html_text(fives("plain")))
+    assert (found.tags, found.outside) == (plain.tags, [])
+
+
+@pytest.mark.parametrize("text", HOSTILE[:5])
+def test_a_text_of_a_user_stands_in_html_as_it_was_written(text: str) -> None:
+    assert text in parsed(html_text(fives(text))).texts
+
+
+def test_an_html_file_needs_nothing_beside_it() -> None:
+    text = html_text(fives())
+    assert parsed(text).outside == []
+    assert "@import" not in text
+    assert not re.search(r"url\((?!data:)", text)
+
+
+def test_every_figure_has_its_notes_in_words() -> None:
+    assert html_text(fives("A flat, C, E flat")).count('alt="A flat, C, E flat"') == 3
+
+
+def test_the_template_reads_texts_as_data() -> None:
+    data, files = sheet_data(fives(HOSTILE[1]), lay_out(fives(HOSTILE[1])))
+    assert json.loads(data)["pages"][0]["title"] == HOSTILE[1]
+    assert sorted(files) == ["figure-1.svg", "figure-2.svg", "figure-3.svg"]
+
+
+def test_the_same_drawing_is_kept_once() -> None:
+    _, files = sheet_data(fives(cells=14), lay_out(fives(cells=14)))
+    assert len(files) == 7
+
+
+def test_a_hundred_figures_are_never_split() -> None:
+    """Every line of figures is one piece: as many pages as whole lines need."""
+    sheet = fives(cells=100)
+    laid = lay_out(sheet)[0]
+    line = max(max(one.above + one.height for one in row.figures) for row in laid.lines[0][0])
+    per_page = int(269 // line)
+    assert pages(pdf_bytes(sheet)) >= -(-len(laid.lines[0][0]) // per_page)
+
+
+def test_a_small_page_has_the_largest_staff() -> None:
+    assert lay_out(fives())[0].staff == STAFF_SIZES[0]
+
+
+def test_a_full_page_has_a_smaller_staff_and_stays_one_page() -> None:
+    figure = "1e 2 3 4 5 6 7 8 | 9 8 7 6 5 4 3 2 | 1h r"
+    keys = ["C", "F", "Bb", "Eb", "Ab", "Db", "G", "D", "A", "E", "B", "F#"]
+    row = Row(tuple(Cell(degrees(figure, "4/4", key=key), key) for key in keys))
+    sheet = Sheet("Scales", (Page("Scales", blocks=(Block(rows=(row,)),)),))
+    assert lay_out(sheet)[0].staff < STAFF_SIZES[0]
+    assert pages(pdf_bytes(sheet)) == 1
+
+
+def test_figures_side_by_side_have_their_staves_on_one_line() -> None:
+    high = partials("8e 10 12 10 8", "5/8", style=Style("staccato"))
+    row = Row((Cell(partials("2e 3 2 3 2", "5/8")), Cell(high)))
+    line = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(row,)),)),)))[0].lines[0][0][0]
+    svgs = [
+        one.above
+        + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * STAFF_SIZES[0]  # type: ignore[index]
+        for one in line.figures
+    ]
+    assert svgs[0] == pytest.approx(svgs[1], abs=0.01)
+
+
+def test_drawings_have_names_that_any_file_system_takes() -> None:
+    names = list(drawings(fives(HOSTILE[3])))
+    assert len(names) == 3
+    assert all(re.fullmatch(r"[A-Za-z0-9-]+\.svg", name) for name in names)
+
+
+def test_an_empty_page_is_a_page() -> None:
+    assert pages(pdf_bytes(Sheet("x", (Page("Nothing today"),)))) == 1
+
+
+def test_long_titles_stay_on_the_page() -> None:
+    assert pages(pdf_bytes(Sheet("x", (Page("W" * 300, "M" * 300, "Q" * 60),)))) == 1

@@ -1,0 +1,89 @@
+"""`planner export` and `planner click` as somebody types them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import music21
+import pytest
+from cli.plan_player import MONDAY, AtHome, Said, at_home, run_here
+
+
+@pytest.fixture(scope="module")
+def jonah(tmp_path_factory: pytest.TempPathFactory) -> AtHome:
+    """Jonah, whose week of 7 September is planned once."""
+    found = at_home("jonah", tmp_path_factory.mktemp("jonah"))
+    found.week(MONDAY)
+    return found
+
+
+def export(who: AtHome, what: str, to: Path, *words: str) -> Said:
+    """Export something for a player on Monday."""
+    place = ("--player", str(who.player), "--diary", str(who.data), "--date", MONDAY)
+    return run_here("export", what, "--to", str(to), *place, *words)
+
+
+@pytest.mark.parametrize("name", ["today.musicxml", "today.mid", "today.ics", "today.csv", "today.json"])
+def test_today_becomes_each_kind_of_file(jonah: AtHome, tmp_path: Path, name: str) -> None:
+    said = export(jonah, "today", tmp_path / name)
+    assert (said.code, said.err) == (0, f"written: {tmp_path / name}\n")
+    assert (tmp_path / name).stat().st_size > 100
+
+
+def test_the_routine_has_the_notes_of_every_item(jonah: AtHome, tmp_path: Path) -> None:
+    export(jonah, "today", tmp_path / "today.musicxml")
+    export(jonah, "today", tmp_path / "today.json")
+    day = json.loads((tmp_path / "today.json").read_text(encoding="utf-8"))["days"][0]
+    bars = sum(
+        item["bars"] * max(1, len(item["fingerings"]) if "-" in item["place"] else 1)
+        for item in day["items"]
+        if item["combination"] and item["go"] == 1 and item["kind"] == "play"
+    )
+    score = music21.converter.parse(tmp_path / "today.musicxml")
+    assert len(score.parts[0].getElementsByClass("Measure")) == bars
+
+
+def test_a_week_has_no_score(jonah: AtHome, tmp_path: Path) -> None:
+    said = export(jonah, "week", tmp_path / "week.mid")
+    assert said.code == 2
+    assert said.err == "week.mid is no file that week can be exported to (one of .ics, .csv, .json)\n"
+
+
+def test_an_unknown_combination_is_named_with_the_nearest(jonah: AtHome, tmp_path: Path) -> None:
+    said = export(jonah, "dinner-bell/a/b-flat-mayor", tmp_path / "x.mid")
+    assert said.code == 66
+    assert "did you mean" in said.err
+    assert not (tmp_path / "x.mid").exists()
+
+
+@pytest.mark.parametrize("at", ["25:00", "5pm", "17.30", "1730"])
+def test_a_time_that_is_none_is_refused(jonah: AtHome, tmp_path: Path, at: str) -> None:
+    said = export(jonah, "week", tmp_path / "week.ics", "--at", at)
+    assert (said.code, "write it like 17:30" in said.err) == (2, True)
+
+
+def test_a_folder_that_cannot_be_made_is_said(jonah: AtHome, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    said = export(jonah, "week", tmp_path / "file" / "week.ics")
+    assert said.code == 73
+
+
+def test_the_same_plan_gives_the_same_bytes(jonah: AtHome, tmp_path: Path) -> None:
+    for name in ("a", "b"):
+        export(jonah, "today", tmp_path / f"{name}.musicxml")
+        export(jonah, "week", tmp_path / f"{name}.ics")
+    assert (tmp_path / "a.musicxml").read_bytes() == (tmp_path / "b.musicxml").read_bytes()
+    assert (tmp_path / "a.ics").read_bytes() == (tmp_path / "b.ics").read_bytes()
+
+
+def test_a_click_is_written(tmp_path: Path) -> None:
+    to = tmp_path / "k.wav"
+    said = run_here("click", "--meter", "7/8", "--grouping", "2+2+3", "--bars", "2", "--to", str(to))
+    assert said.code == 0
+    assert to.read_bytes()[:4] == b"RIFF"
+
+
+def test_a_click_is_a_wav_file(tmp_path: Path) -> None:
+    said = run_here("click", "--to", str(tmp_path / "k.mp3"))
+    assert (said.code, said.err) == (2, "k.mp3 is no WAV file (end its name in .wav)\n")

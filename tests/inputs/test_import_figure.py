@@ -1,0 +1,204 @@
+"""Bars of a score as figures: our own scores come back, real scores are read, bad files are told."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from fractions import Fraction
+from pathlib import Path
+
+import music21
+import pytest
+from cli.plan_player import Said, run_here
+from exports.scored import piece, pieces
+from hypothesis import HealthCheck, given, settings
+
+from planner.brass.figures import read_figure, write_degrees
+from planner.brass.instruments import INSTRUMENTS
+from planner.errors import BadData
+from planner.exports.musicxml import musicxml
+from planner.exports.score import Piece
+from planner.inputs.import_figure import figure_of
+from planner.inputs.score_reader import read_score
+
+TRUMPET = INSTRUMENTS["trumpet"]
+
+
+def written(folder: Path, text: str | bytes, name: str = "score.musicxml") -> Path:
+    """A file with this text."""
+    path = folder / name
+    path.write_bytes(text.encode() if isinstance(text, str) else text)
+    return path
+
+
+def imported(*words: str) -> Said:
+    """What the program prints."""
+    return run_here("import-figure", *words)
+
+
+def pattern(said: Said) -> str:
+    """The last line: the figure."""
+    assert said.code == 0, said.err
+    return said.out.splitlines()[-1]
+
+
+@given(drawn=pieces())
+@settings(
+    max_examples=40,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
+)
+def test_a_score_of_ours_comes_back_note_for_note(tmp_path: Path, drawn: Piece) -> None:
+    (passage,) = drawn.passages
+    part = read_score(written(tmp_path, musicxml([drawn], "x")))
+    found = figure_of(part.bars, drawn.instrument, "x")
+    if found.kind == "partials":
+        return  # the tube is tested below
+    figure = read_figure(found.notation, found.meter, "degrees")
+    low, high = passage.lowest, passage.highest
+    again = write_degrees(figure, drawn.instrument, found.key, low, high)
+    assert [n.eighths for n in again.notes] == [n.eighths for n in passage.notes]
+    assert [n.pitch and n.pitch.midi for n in again.notes] == [
+        n.pitch and n.pitch.midi for n in passage.notes
+    ]
+    assert [n.accent for n in again.notes] == [n.accent for n in passage.notes]
+
+
+@pytest.mark.parametrize("name", ["trumpet", "horn", "trombone", "euphonium-treble", "tuba-bb"])
+@pytest.mark.parametrize("place", [1, 4, 7])
+def test_notes_of_one_tube_are_read_as_its_partials(tmp_path: Path, name: str, place: int) -> None:
+    made = piece("(3e> 4e) 5e 6e> 5e", instrument=name, places=(place,))
+    part = read_score(written(tmp_path, musicxml([made], "x")))
+    found = figure_of(part.bars, INSTRUMENTS[name], "x")
+    assert (found.kind, found.position) == ("partials", place)
+    assert found.notation == "(3e> 4) 5 6> 5"
+
+
+def test_the_exercise_stands_in_a_curriculum_as_printed(tmp_path: Path) -> None:
+    score = written(tmp_path, musicxml([piece(places=(1,))], "x"))
+    exercise = imported(str(score), "--id", "five").out
+    head = '[curriculum]\nid = "mine"\ntitle = "Mine"\nweeks = 4\n\n'
+    curriculum = written(tmp_path, head + exercise, "mine.toml")
+    assert run_here("check", str(curriculum)).code == 0
+
+
+@pytest.mark.parametrize(
+    ("work", "number", "bars", "meter"),
+    [
+        # odd meters in the corpus that music21 ships (Essen folk songs), read from the installed package
+        ("essenFolksong/han2", 37, "2-3", "5/8"),
+        ("essenFolksong/ballad20", 100, "2-3", "7/8"),
+        ("essenFolksong/han1", 213, "1-2", "7/8"),
+        ("essenFolksong/ballad40", 203, "2-3", "5/4"),
+    ],
+)
+def test_odd_meters_of_real_songs_are_read(
+    tmp_path: Path, work: str, number: int, bars: str, meter: str
+) -> None:
+    song = music21.corpus.parse(work, number=number)
+    path = tmp_path / "song.musicxml"
+    song.write("musicxml", path)
+    said = imported(str(path), "--bars", bars)
+    assert f'meter = "{meter}"' in said.out
+    notes = pattern(said).split('"')[1].replace("|", " ").split()
+    first, last = (int(number) for number in bars.split("-"))
+    measures = song.parts[0].getElementsByClass("Measure")[first - 1 : last]
+    assert len(notes) == sum(len(measure.notesAndRests) for measure in measures)
+
+
+@pytest.mark.parametrize("work", ["bach/bwv29.8", "bach/bwv1.6", "bach/bwv248.64-6"])
+def test_brass_parts_of_real_scores_are_read(work: str) -> None:
+    path = Path(str(music21.corpus.getWork(work)))
+    score = music21.converter.parse(path)
+    named = [p for p in score.parts if p.partName and p.partName.startswith(("Trumpet", "Horn"))]
+    ours = read_score(path, str([p.partName for p in score.parts].index(named[0].partName) + 1))
+    theirs = [n.pitch.midi for n in named[0].recurse().notes]
+    assert [n.pitch.midi for bar in ours.bars for n in bar.notes if n.pitch is not None] == theirs
+
+
+def test_a_compressed_score_is_read(tmp_path: Path) -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as file:
+        file.writestr(
+            "META-INF/container.xml",
+            '<container><rootfiles><rootfile full-path="s.xml"/></rootfiles></container>',
+        )
+        file.writestr("s.xml", musicxml([piece(places=(1,))], "x"))
+    part = read_score(written(tmp_path, out.getvalue(), "score.mxl"))
+    assert len(part.bars) == 1
+
+
+def test_what_is_left_out_is_listed(tmp_path: Path) -> None:
+    text = musicxml([piece(places=(1,), passes=1)], "x")
+    chord = text.replace("<note>", "<note><chord/>", 2).replace("<note><chord/>", "<note>", 1)
+    said = imported(str(written(tmp_path, chord.replace("</pitch>", "</pitch><!-- -->", 1))), "--id", "x")
+    assert "holds 4 eighths of 5 eighths" in said.err
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "not well-formed XML"),
+        ("<html></html>", "<html> is no MusicXML score"),
+        ("<score-timewise/>", "score-partwise"),
+        ("<score-partwise/>", "the score has no part"),
+        ("<score-partwise><part", "not well-formed XML"),
+        ('<!DOCTYPE x [<!ENTITY a "aa">]><score-partwise/>', "declares entities"),
+        (b"PK\x03\x04 broken", "its container is broken"),
+        (b"\xff\xfe\x00", "not well-formed XML"),
+    ],
+)
+def test_what_is_no_score_is_told_in_one_line(tmp_path: Path, text: str | bytes, told: str) -> None:
+    said = imported(str(written(tmp_path, text)))
+    assert said.code == 65
+    assert told in said.err
+    assert said.err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("<duration>4<", "<duration>x<", "<duration> is 'x', no number"),
+        ("<step>E<", "<step>H<", "'H' is the name of no note"),
+        ("<duration>4<", "<duration>5<", "has no sign in a figure"),
+        ("<beats>5<", "<beats>6<", "holds 5 eighths of 6 eighths"),
+        ("<divisions>8<", "<divisions>eight<", "<divisions> is 'eight', no number"),
+    ],
+)
+def test_a_bar_that_is_no_figure_is_told(tmp_path: Path, old: str, new: str, told: str) -> None:
+    text = musicxml([piece(places=(1,))], "x")
+    assert old in text
+    said = imported(str(written(tmp_path, text.replace(old, new))))
+    assert (said.code, told in said.err) == (65, True), said.err
+
+
+def test_a_score_that_is_not_there_is_told(tmp_path: Path) -> None:
+    said = imported(str(tmp_path / "none.musicxml"))
+    assert said.code == 66
+    assert "cannot be read: No such file or directory" in said.err
+
+
+@pytest.mark.parametrize("bars", ["0", "2-1", "1-99", "first", "1-"])
+def test_bars_that_are_none_are_refused(tmp_path: Path, bars: str) -> None:
+    score = written(tmp_path, musicxml([piece(places=(1, 2))], "x"))
+    said = imported(str(score), "--bars", bars)
+    assert said.code == 2
+    assert "from 1 to 2" in said.err
+
+
+def test_a_change_of_key_is_no_figure(tmp_path: Path) -> None:
+    part = read_score(written(tmp_path, musicxml([piece(places=(1, 2))], "x")))
+    with pytest.raises(BadData, match="bar 2: the key changes"):
+        figure_of(part.bars, TRUMPET, "x")
+
+
+def test_minor_keys_count_from_the_natural_minor(tmp_path: Path) -> None:
+    # A minor: G sharp is the raised seventh
+    text = musicxml([piece(places=(1,))], "x").replace("<mode>major<", "<mode>minor<")
+    part = read_score(written(tmp_path, text))
+    assert figure_of(part.bars, INSTRUMENTS["trombone"], "x").key.mode == "natural minor"
+
+
+def test_lengths_are_in_eighths(tmp_path: Path) -> None:
+    part = read_score(written(tmp_path, musicxml([piece("4q. 5e 6e", places=(1,))], "x")))
+    assert [note.eighths for note in part.bars[0].notes] == [Fraction(3), Fraction(1), Fraction(1)]
