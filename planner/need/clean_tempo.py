@@ -9,7 +9,7 @@ same estimates whatever the order in which they come. numpy and scipy are import
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from statistics import NormalDist
 
@@ -20,11 +20,7 @@ from planner.diary.rating import Rating
 from planner.inputs.curriculum import Articulation
 from planner.inputs.player import Player
 from planner.need.combinations import Combination
-from planner.need.evidence import Evidence, fold, gather
-from planner.need.limited import lifted
-from planner.need.parts import NOISE
-
-DECIMALS = 6
+from planner.need.parts import BENT, DEFAULT, NOISE, Scales
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +37,17 @@ class CleanTempo:
 
 @dataclass(frozen=True, slots=True)
 class Estimates:
-    """The estimates of one day; `first_guesses` are the prior means, `rated` counts evidence of each row."""
+    """The estimates of one day.
+
+    `first_guesses` come from the music alone, `practised` is what logged practice is expected to have gained
+    (together they are the prior mean), `rated` counts evidence of each row.
+    """
 
     day: date
     estimates: Mapping[tuple[str, str], CleanTempo]
     first_guesses: Mapping[tuple[str, str], float]
     rated: Mapping[tuple[str, str], int]
+    practised: Mapping[tuple[str, str], float] = field(default_factory=dict)
 
     def at(self, combination_id: str, articulation: str) -> CleanTempo:
         """The estimate of one combination in one articulation; KeyError where it was not asked for."""
@@ -58,36 +59,20 @@ class Estimates:
 
 
 def estimate(
-    combinations: Sequence[Combination], ratings: Iterable[Rating], day: date, player: Player
+    combinations: Sequence[Combination],
+    ratings: Iterable[Rating],
+    day: date,
+    player: Player,
+    scales: Scales = DEFAULT,
 ) -> Estimates:
     """Estimates of every combination in each of its articulations on `day`.
 
-    Ratings of other combinations and of later days are left out.
+    Ratings of other combinations and of later days are left out. The same question asked again is answered
+    from memory.
     """
-    from planner.need import heard
+    from planner.need.estimator import remembered
 
-    rows = [(combination, a) for combination in combinations for a in combination.articulations]
-    names: list[tuple[str, str]] = [(combination.id, articulation) for combination, articulation in rows]
-    guesses = [first_guess(combination, articulation, player) for combination, articulation in rows]
-    evidence = gather({combination.id: combination for combination in combinations}, ratings, day)
-    unlimited = fold([one for one in evidence if not one.limited])
-    changes, spreads = heard.changes_and_spreads(rows, guesses, unlimited, day)
-    found: dict[tuple[str, str], CleanTempo] = {}
-    inside = _by_name(one for one in evidence if one.limited)
-    for name, guess, change, sd in zip(names, guesses, changes, spreads, strict=True):
-        mean = lifted(guess + change, inside.get(name, ()), day)
-        found[name] = CleanTempo(round(mean, DECIMALS), round(sd, DECIMALS))
-    counts = {name: len(members) for name, members in _by_name(evidence).items()}
-    rated = {name: counts.get(name, 0) for name in names}
-    return Estimates(day, found, dict(zip(names, guesses, strict=True)), rated)
-
-
-def _by_name(evidence: Iterable[Evidence]) -> dict[tuple[str, str], list[Evidence]]:
-    """Evidence by combination and articulation."""
-    found: dict[tuple[str, str], list[Evidence]] = {}
-    for one in evidence:
-        found.setdefault((one.combination, one.articulation), []).append(one)
-    return found
+    return remembered(combinations, ratings, day, player, scales).on(day)
 
 
 def first_guess(combination: Combination, articulation: Articulation, player: Player) -> float:
@@ -96,7 +81,7 @@ def first_guess(combination: Combination, articulation: Articulation, player: Pl
     if exercise.measure == "seconds" and exercise.hold is not None:
         return notches(exercise.hold.first, exercise.hold.goal)
     span = exercise.tempos[articulation]
-    return first_guess_notches(
+    guess = first_guess_notches(
         combination.passages,
         eighths_per_minute(span.goal, span.beat),
         instrument(player.instrument),
@@ -104,3 +89,9 @@ def first_guess(combination: Combination, articulation: Articulation, player: Pl
         player.low,
         player.high,
     )
+    return guess - BENT if has_bends(combination) else guess
+
+
+def has_bends(combination: Combination) -> bool:
+    """Whether a note of the figure is bent down and back."""
+    return any(note.bend for note in combination.passages[0].notes)

@@ -1,12 +1,12 @@
 """How alike two combinations are: the covariances of clean tempo, in notches squared. Needs numpy.
 
 Conventions: a row is one combination with one articulation. The lasting part is a sum of Gram matrices
-(player, exercise, pattern, key, positions, articulation), so it is a covariance whatever the music. Keys
-are compared by the notes of their scales, |A and B| / sqrt(|A| |B|), with the part that all keys share
-(the direction of the chromatic scale) taken out: C and G are near, C and F sharp opposite, and a chromatic
-exercise has no key. Cycles of positions are compared by the mean of 0.7^|difference| over both, divided by
-each cycle with itself. Time: `lasting_in_time` halves in three years, `fresh_in_time` by the power law.
-The sizes of the parts stand in parts.py.
+(player, exercise, pattern, key, positions, articulation), so it is a covariance whatever the music; `roots`
+writes it as products of short vectors, which is what keeps a large shelf quick. Keys are compared by the
+notes of their scales, |A and B| / sqrt(|A| |B|), with the part that all keys share (the direction of the
+chromatic scale) taken out: C and G are near, C and F sharp opposite, and a chromatic exercise has no key.
+Cycles of positions are compared by the mean of 0.7^|difference| over both, divided by each cycle with itself.
+Time: `lasting_in_time` halves in three years, `fresh_in_time` by the power law. The sizes stand in parts.py.
 """
 
 from __future__ import annotations
@@ -22,20 +22,16 @@ from planner.brass.keys import Key, degree_pitch
 from planner.inputs.curriculum import Articulation
 from planner.need.combinations import Combination
 from planner.need.parts import (
-    ARTICULATION,
-    EXERCISE,
+    DEFAULT,
     FORGETTING_PER_DAY,
-    FRESH,
-    KEY,
     LASTING_HALF_LIFE_DAYS,
     NEIGHBOUR_POSITION,
-    PATTERN,
-    PLAYER,
-    POSITIONS,
+    Scales,
 )
 
 Array = NDArray[np.float64]
 Codes = NDArray[np.int64]
+Widths = tuple[int, int, int]
 
 MOST_POSITIONS = 12
 Row = tuple[Combination, Articulation]
@@ -63,34 +59,56 @@ class Features:
             self.positions[rows],
         )
 
+    @property
+    def widths(self) -> Widths:
+        """How many exercises, patterns and articulations there are, at least."""
+        return tuple(int(c.max(initial=-1)) + 1 for c in (self.exercise, self.pattern, self.articulation))  # type: ignore[return-value]
+
 
 def features_of(rows: Sequence[Row]) -> Features:
     """The features of every row, in order."""
+    keys = [key_vector(combination.keys) for combination, _ in rows]
+    cycles = [_position_vector(cycle_of(combination)) for combination, _ in rows]
     return Features(
         _codes([combination.id for combination, _ in rows]),
         _codes([combination.exercise.id for combination, _ in rows]),
         _codes([(combination.exercise.id, combination.pattern.name) for combination, _ in rows]),
         _codes([articulation for _, articulation in rows]),
-        np.array([key_vector(combination.keys) for combination, _ in rows]).reshape(len(rows), 12),
-        _position_vectors([cycle_of(combination) for combination, _ in rows]),
+        np.array(keys).reshape(len(rows), 12),
+        np.array(cycles).reshape(len(rows), MOST_POSITIONS),
     )
 
 
-def lasting(a: Features, b: Features) -> Array:
+def roots(rows: Features, scales: Scales = DEFAULT, widths: Widths | None = None) -> Array:
+    """A short vector for every row: `roots @ roots.T` is the lasting part on one day, in notches squared.
+
+    Rows of two sets can be multiplied where `widths` is the same for both.
+    """
+    exercise, pattern, articulation = widths or rows.widths
+    return np.concatenate(
+        [
+            np.full((len(rows.exercise), 1), scales.player),
+            scales.key * rows.keys,
+            scales.positions * rows.positions,
+            scales.exercise * _one_hot(rows.exercise, exercise),
+            scales.pattern * _one_hot(rows.pattern, pattern),
+            scales.articulation * _one_hot(rows.articulation, articulation),
+        ],
+        axis=1,
+    )
+
+
+def lasting(a: Features, b: Features, scales: Scales = DEFAULT) -> Array:
     """Covariance of the lasting part between every row of `a` and every row of `b`, on one day."""
-    result: Array = PLAYER**2 + KEY**2 * (a.keys @ b.keys.T) + POSITIONS**2 * (a.positions @ b.positions.T)
-    result += EXERCISE**2 * same(a.exercise, b.exercise)
-    result += PATTERN**2 * same(a.pattern, b.pattern)
-    result += ARTICULATION**2 * same(a.articulation, b.articulation)
+    widths: Widths = tuple(max(pair) for pair in zip(a.widths, b.widths, strict=True))  # type: ignore[assignment]
+    result: Array = roots(a, scales, widths) @ roots(b, scales, widths).T
     return result
 
 
-def own_variance(rows: Features) -> Array:
-    """Variance of each row before anything is heard: lasting part and fresh part."""
-    fixed = PLAYER**2 + EXERCISE**2 + PATTERN**2 + ARTICULATION**2 + FRESH**2
-    keys: Array = KEY**2 * (rows.keys**2).sum(axis=1)
-    positions: Array = POSITIONS**2 * (rows.positions**2).sum(axis=1)
-    return fixed + keys + positions
+def own_variance(rows: Features, scales: Scales = DEFAULT) -> Array:
+    """Variance of each row before anything is heard: lasting part, the player lately, and fresh part."""
+    lasting_variance: Array = (roots(rows, scales) ** 2).sum(axis=1)
+    return lasting_variance + scales.lately**2 + scales.fresh**2
 
 
 def same(a: Codes, b: Codes) -> Array:
@@ -105,9 +123,15 @@ def lasting_in_time(days: Array | Codes) -> Array:
 
 
 def fresh_in_time(days: Array | Codes) -> Array:
-    """What is left of the fresh part after so many days: (1 + days/66)^-1/2, a mixture of exponentials."""
+    """What is left of a fresh part after so many days: (1 + days/66)^-1/2, a mixture of exponentials."""
     left: Array = 1.0 / np.sqrt(1.0 + FORGETTING_PER_DAY * np.abs(days))
     return left
+
+
+def level_in_time(days: Array | Codes, scales: Scales = DEFAULT) -> Array:
+    """Covariance of what all rows share, the player's own level, on two days so far apart."""
+    shared: Array = scales.player**2 * lasting_in_time(days) + scales.lately**2 * fresh_in_time(days)
+    return shared
 
 
 def key_vector(keys: Sequence[Key]) -> Array:
@@ -141,17 +165,21 @@ def cycle_of(combination: Combination) -> tuple[int, ...]:
     return combination.place.positions or combination.positions
 
 
-def _position_vectors(cycles: Sequence[tuple[int, ...]]) -> Array:
-    """Unit vectors whose products are the likeness of two cycles."""
-    counts = np.zeros((len(cycles), MOST_POSITIONS))
-    for row, cycle in enumerate(cycles):
-        for position in cycle:
-            counts[row, min(position, MOST_POSITIONS) - 1] += 1.0
+@cache
+def _position_vector(cycle: tuple[int, ...]) -> Array:
+    """A unit vector; the product of two is the likeness of two cycles. Zero for a cycle of nothing."""
+    places = np.array([min(one, MOST_POSITIONS) - 1 for one in cycle], dtype=np.int64)
+    counts = np.bincount(places, minlength=MOST_POSITIONS)
     steps = np.arange(MOST_POSITIONS)
     root = np.linalg.cholesky(NEIGHBOUR_POSITION ** np.abs(np.subtract.outer(steps, steps)))
-    vectors = counts @ root
-    length = np.sqrt((vectors**2).sum(axis=1, keepdims=True))
-    return vectors / np.where(length > 0, length, 1.0)
+    vector: Array = counts @ root
+    length = float(np.sqrt((vector**2).sum()))
+    return vector / length if length > 0 else vector
+
+
+def _one_hot(codes: Codes, width: int) -> Array:
+    every: Array = np.eye(width)[codes]
+    return every
 
 
 def _codes(values: Sequence[Hashable]) -> Codes:

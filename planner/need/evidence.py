@@ -58,7 +58,12 @@ def gather(
         combination = combinations.get(rating.combination)
         if combination is not None and rating.day <= day:
             heard += evidence_of(combination, rating)
-    return tuple(sorted(heard, key=_order))
+    return in_order(heard)
+
+
+def in_order(evidence: Iterable[Evidence]) -> tuple[Evidence, ...]:
+    """Evidence in an order that no clock decides: by day, then by what is said."""
+    return tuple(sorted(evidence, key=_order))
 
 
 def evidence_of(combination: Combination, rating: Rating) -> tuple[Evidence, ...]:
@@ -98,7 +103,7 @@ def fold(
     fresh = {(one.combination, one.articulation) for one in kept}
     folded = [group[0] for site, group in older.items() if site not in fresh]
     folded.sort(key=lambda one: (-one.day.toordinal(), one.combination, one.articulation))
-    return tuple(sorted(kept + folded[: most - len(kept)], key=_order))
+    return in_order(kept + folded[: most - len(kept)])
 
 
 def _days_backwards(evidence: Sequence[Evidence]) -> list[tuple[date, list[Evidence]]]:

@@ -100,7 +100,7 @@ def tempo_target(clean: CleanTempo, span: TempoSpan, boldness: float, *, cautiou
     """
     wanted = span.goal * 2.0 ** (level_for(clean, boldness) / 16)
     mark = mark_at_or_below(wanted) if cautious else nearest_mark(wanted)
-    return max(min(mark, _highest_mark(span)), _lowest_mark(span))
+    return max(min(mark, _highest_mark(span)), lowest_mark(span))
 
 
 def hold_target(clean: CleanTempo, hold: HoldSpan, boldness: float, *, cautious: bool) -> int:
@@ -124,7 +124,8 @@ def _highest_mark(span: TempoSpan) -> int:
     return mark_at_or_below(span.goal)
 
 
-def _lowest_mark(span: TempoSpan) -> int:
+def lowest_mark(span: TempoSpan) -> int:
+    """The mark below which no target falls."""
     lowest = mark_at_or_above(span.first * 2.0 ** (-LOWERED_NOTCHES / 16))
     return min(lowest or _highest_mark(span), _highest_mark(span))
 
