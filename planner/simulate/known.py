@@ -2,8 +2,9 @@
 
 The players are not drawn from the estimate: every size of a part is another one for each player (up to 1.4
 times larger or smaller), the combinations' own parts move with one time constant and not by the power law,
-and the whole level rises by so many notches a week, which nothing tells the estimate. Tempos are those that the
-estimate of the week's beginning asks for, a mark more or less: a diary also shows what comes of believing it.
+and the whole level rises by so many notches a week, which nothing tells the estimate. Tempos are those that
+the estimate of the week's beginning asks for, a mark more or less: a diary also shows what comes of believing
+it.
 
 Conventions: levels are notches from the goal; a row is a combination with an articulation; a trial is one
 hearing of one row on the day after the last rating, at the tempo that would be shown; days count from the

@@ -5,12 +5,12 @@ Conventions: S players (one a seed) learn N combinations side by side; levels ar
 reference policy. Costs (S, N) are what weak keys, weak tubing and the figure itself take away for good; the
 scales that turn activation or states into notches are assumptions. Needs numpy.
 
-- Activation (A): Pavlik & Anderson, Cognitive Science 29 (2005): m = ln sum t_i^-d_i, where each decay
-  d_i = c e^m + a is set by the activation at the turn; time between sessions runs at h. Level = top + slope m.
+- Activation (A): Pavlik & Anderson, Cognitive Science 29 (2005): m = ln sum t_i^-d_i, where each decay d_i =
+  c e^m + a is set by the activation at the turn; time between sessions runs at h. Level = top + slope m.
 - States (B): one fast state, shared by all combinations, and one slow state for each, both moved by the same
-  error, after Lee & Schweighofer, Journal of Neuroscience 29 (2009), rates a trial of Smith et al. (2006); rests
-  fade the fast state, nights the slow ones by a share. C is B with nights that take a tenth: closer to the
-  half-lives of Tatel & Ackerman (2025).
+  error, after Lee & Schweighofer, Journal of Neuroscience 29 (2009), rates a trial of Smith et al. (2006);
+  rests fade the fast state, nights the slow ones by a share. C is B with nights that take a tenth: closer to
+  the half-lives of Tatel & Ackerman (2025).
 """
 
 from __future__ import annotations
@@ -87,14 +87,18 @@ class Activation:
         for turn in range(past.shape[2]):
             there = ~np.isnan(now[..., turn])
             before = now[..., turn, None] - self.at[..., : turn + 1]
-            met = _activation(np.nan_to_num(before), self.decay[..., : turn + 1], self.weight[..., : turn + 1])
+            met = _activation(
+                np.nan_to_num(before), self.decay[..., : turn + 1], self.weight[..., : turn + 1]
+            )
             self.at[..., turn] = np.nan_to_num(now[..., turn])
-            self.decay[..., turn] = self.model.c * np.where(self.weight.any(-1), np.exp(met), 0) + self.model.a
+            self.decay[..., turn] = (
+                self.model.c * np.where(self.weight.any(-1), np.exp(met), 0) + self.model.a
+            )
             self.weight[..., turn] = there
         self.count += past.shape[2]
 
     def activation(self, later: float = 0.0) -> Array:
-        """m of every combination, `later` of the model's seconds from now, (S, N)."""
+        """The m of every combination, `later` of the model's seconds from now, (S, N)."""
         most = max(1, int(self.count.max()))
         past = self.clock + later - self.at[..., :most]
         return _activation(past, self.decay[..., :most], self.weight[..., :most])
@@ -148,7 +152,7 @@ class Activation:
 
 
 def _activation(past: Array, decay: Array, weight: Array) -> Array:
-    """ln sum w t^-d along the last axis; turns not made yet have weight 0."""
+    """The ln sum w t^-d along the last axis; turns not made yet have weight 0."""
     kept = weight * np.exp(-decay * np.log(np.maximum(past, 1.0)))
     total: Array = np.log(np.maximum(kept.sum(axis=-1), np.exp(NEVER)))
     return total
@@ -158,8 +162,8 @@ def _activation(past: Array, decay: Array, weight: Array) -> Array:
 class StatesModel:
     """Constants of learners B and C. Rates a trial: Smith et al. (2006) as cited by the literature.
 
-    `trials` in a turn, the rest after it in trials, `ceiling` (where the error would be nothing) and `bottom` in
-    notches and the nights' shares are assumptions.
+    `trials` in a turn, the rest after it in trials, `ceiling` (where the error would be nothing) and `bottom`
+    in notches and the nights' shares are assumptions.
     """
 
     fast_kept: float = 0.59
@@ -184,7 +188,7 @@ SLOW_TO_FORGET = StatesModel(night_slow=0.98**0.1)
 
 
 class States:
-    """Learners B and C: a fast state (S,) shared by all combinations, a slow state each (S, N), in notches."""
+    """Learners B and C: one fast state (S,) for all combinations, a slow one each (S, N), in notches."""
 
     def __init__(self, cost: Array, model: StatesModel = TWO_STATES) -> None:
         self.cost, self.model = cost, model
@@ -202,7 +206,7 @@ class States:
             kept = self.model.night_slow ** np.nan_to_num(days - before)
             self.slow = np.where(there, slow * kept * self.slow + reach * self.model.reach, self.slow)
             before = np.where(there, days, before)
-        self.slow *= self.model.night_slow ** -before
+        self.slow *= self.model.night_slow**-before
 
     def level(self) -> Array:
         """Levels now: what the slow states hold, and the fast one where it stands."""

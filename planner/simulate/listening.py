@@ -5,8 +5,8 @@ The model is the planner's own: the same Gaussian process and sizes (planner.nee
 (practice.py), likelihood averaged over what other ratings leave open (planner.need.laplace), Newton's method;
 silence never heals a weak spot. What is simpler, so that thousands of terms can be simulated:
 
-- of the lasting part, which halves in three years, only what all combinations share moves with time, together with
-  the player lately, in DRIFT directions; so the posterior falls apart into one small matrix for each
+- of the lasting part, which halves in three years, only what all combinations share moves with time, together
+  with the player lately, in DRIFT directions; so the posterior falls apart into one small matrix for each
   combination and one R x R for each player;
 - what others leave open at a rating is the variance before it was given, FIRST_OPEN at most, for good;
 - the spread is today's own, not the widest since the last rating; nothing is folded.
@@ -115,10 +115,13 @@ class Listening:
         flat = (np.arange(self.players) * self.size + chosen)[asked]
         place = self.count[flat]
         if len(flat) and int(place.max()) >= self.heard["day"].shape[1]:
-            self.heard = {name: np.concatenate([old, np.zeros_like(old)], axis=1) for name, old in self.heard.items()}
+            self.heard = {
+                name: np.concatenate([old, np.zeros_like(old)], axis=1) for name, old in self.heard.items()
+            }
         low, high = told.low[asked], told.high[asked]
         middle = np.where(np.isinf(low), high, np.where(np.isinf(high), low, (low + high) / 2))
-        columns = (day, low, high, np.minimum(told.open[asked], FIRST_OPEN), told.prior[asked], middle, middle)
+        known = (np.full_like(low, day), low, high)
+        columns = (*known, np.minimum(told.open[asked], FIRST_OPEN), told.prior[asked], middle, middle)
         for name, what in zip(COLUMNS, columns, strict=True):
             self.heard[name][flat, place] = what
         self.count[flat] += 1
@@ -145,7 +148,9 @@ class Listening:
         `prior` (S, N) is the prior mean of that day.
         """
         fresh, own = np.zeros(self.guesses.size), np.full(self.guesses.size, float(FRESH**2))
-        sway = np.repeat(self._sway(np.arange(self.size), np.full(self.size, day))[None], self.players, axis=0)
+        sway = np.repeat(
+            self._sway(np.arange(self.size), np.full(self.size, day))[None], self.players, axis=0
+        )
         lasting = np.einsum("pnr,pr->pn", sway, self.mean)
         sway = sway.reshape(self.guesses.size, -1)
         for group in self._groups:
@@ -198,7 +203,7 @@ class Listening:
             turned = group.sway.transpose(0, 2, 1)
             np.add.at(drawn, player, (turned @ group.pull[:, :, None]).squeeze(2))
             np.add.at(weight, player, turned @ (group.known @ group.sway))
-        self.cov = np.linalg.inv(np.eye(width) + weight)
+        self.cov = np.linalg.inv(np.eye(width) + weight).astype(np.float64)
         self.mean = (self.cov @ drawn[:, :, None]).squeeze(2)
         return max((self._move(group) for group in self._groups), default=0.0)
 

@@ -1,8 +1,9 @@
 """The simulated players: what is hard for each, what they practised before, and their dice.
 
-Conventions: S players, one a seed; N combinations; costs in notches; days count from 0, the Monday on which the
-term begins, days before it are negative. Everything about a player comes from its seed and the shelf alone, so
-every policy meets the same players. All numbers are invented and unlike the estimate's own. Needs numpy.
+Conventions: S players, one a seed; N combinations; costs in notches; days count from 0, the Monday on which
+the term begins, days before it are negative. Everything about a player comes from its seed and the shelf
+alone, so every policy meets the same players. All numbers are invented and unlike the estimate's own. Needs
+numpy.
 """
 
 from __future__ import annotations

@@ -4,8 +4,10 @@ Conventions: a policy looks at a morning (rules.py) and names K combinations for
 playing order. None but the reference sees more than the shared estimate. "Spans kept" means that what
 would outlive the granted span stands first. Needs numpy.
 
-- blocked: one combination a day in all its items, then the next; same week: the same K all week, then the next;
-- round robin: whatever rested longest; random; weakest first: most need; gain only: the modelled gain of a turn;
+- blocked: one combination a day in all its items, then the next; same week: the same K all week, then the
+  next;
+- round robin: whatever rested longest; random; weakest first: most need; gain only: the modelled gain of a
+  turn;
 - ours: value = practice days since the last x (0.1 + need)^5, combinations in work chosen by need, their
   rhythm, spans and pairs, as planner.need.weigh and planner.need.capacity have them;
 - reference: the same rules, but it sees the learner itself and takes what helps most two weeks from now.
@@ -39,11 +41,12 @@ MOST_ABOVE = 4.0
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """What is tried in the weighting: value = since^rest x (floor + need)^power, and the rhythm of what is in work.
+    """What is tried in the weighting, and the rhythm of what is in work.
 
-    `share` of the items is for what is in work, each every `every` practice days and not before `least`;
-    it is chosen anew every `chosen_every` days. Need is (bound x spread - mean) / scale.
-    """
+    Value = since^rest x (floor + need)^power. `share` of the items is for what is in work, each every
+    Value = since^rest x (floor + need)^power. `share` of the items is for what is in work, each every
+    `every` practice days and not before `least`; it is chosen anew every `chosen_every` days. Need is
+    (bound x spread - mean) / scale.
 
     power: float = float(DIAL)
     rest: float = 1.0
@@ -173,8 +176,8 @@ def places_in_work(items: int, weights: Weights = AS_BUILT) -> int:
 class Reference:
     """Sees the true levels two weeks from now, with and without a turn today; spans kept.
 
-    It takes what lowers the sum of e^(-steepness x level) most: with 0 the mean, the steeper the more the weakest
-    (level 0 at half the goal's tempo, 1 at the goal).
+    It takes what lowers the sum of e^(-steepness x level) most: with 0 the mean, the steeper the more the
+    weakest (level 0 at half the goal's tempo, 1 at the goal).
     """
 
     steepness: float
@@ -193,7 +196,7 @@ def best(score: Array, morning: Morning) -> Codes:
 
 
 def _with_pairs(score: Array, morning: Morning) -> Codes:
-    """The highest scores, but a pair whose span ends today is met by the best that has it, if anything can."""
+    """The highest scores, but a pair whose span ends today is met if anything can meet it."""
     open_pairs = morning.open_pairs()
     chosen = np.argsort(-score, axis=1, kind="stable")[:, : morning.items]
     for player in np.flatnonzero(open_pairs.any(axis=1)):

@@ -28,11 +28,12 @@ class Gained:
 
     def prior(self) -> Array:
         """Prior means of this morning, (S, N)."""
-        total = self.kept * (self.own + SHARED * self.own.sum(axis=1, keepdims=True))
-        return self.guesses + np.minimum(total, np.maximum(0.0, REACH - self.guesses))
+        total: Array = self.kept * (self.own + SHARED * self.own.sum(axis=1, keepdims=True))
+        prior: Array = self.guesses + np.minimum(total, np.maximum(0.0, REACH - self.guesses))
+        return prior
 
     def take(self, chosen: Codes, tempo: Array, margin: Array) -> None:
-        """A turn of one combination for each player; `margin` over the tempo as heard, in units of the noise."""
+        """A turn of one combination each; `margin` over the tempo as heard, in units of the noise."""
         site = (np.arange(len(chosen)), chosen)
         level = self.guesses[site] + self.own[site] + SHARED * self.own.sum(axis=1)
         expected = np.where(margin > 0, np.maximum(margin, (level - tempo) / NOISE), 0.0)

@@ -1,8 +1,9 @@
 """From results to a report: means, differences to round robin with their standard errors, wins, losses.
 
-Conventions: differences are paired by seed (the same players and dice) and stand for "policy minus round robin";
-a standard error is that of the mean of the paired differences. A win is a seed on which the difference is
-above 0. Where ours loses is said by the same rule that says where it wins: more than two standard errors.
+Conventions: differences are paired by seed (the same players and dice) and stand for "policy minus round
+robin"; a standard error is that of the mean of the paired differences. A win is a seed on which the
+difference is above 0. Where ours loses is said by the same rule that says where it wins: more than two
+standard errors.
 """
 
 from __future__ import annotations

@@ -85,9 +85,7 @@ def granted_weeks(catalogue: Catalogue, in_work: int) -> int:
     carried = (1 - float(FREE_SHARE)) * items_a_week(catalogue)
     share = 1 - in_work / catalogue.size
     for weeks in range(SHORTEST_WEEKS, LONGEST_WEEKS + 1):
-        kept = sum(
-            max(share * count / weeks, pairs) for count, pairs in _by_exercise(catalogue)
-        )
+        kept = sum(max(share * count / weeks, pairs) for count, pairs in _by_exercise(catalogue))
         if in_work * PRACTICE_DAYS / IN_WORK_EVERY + kept <= carried:
             return weeks
     return LONGEST_WEEKS
@@ -161,10 +159,12 @@ class Morning:
         ending = (slack[:, :, None] <= horizon).sum(axis=1)
         wanted = np.maximum((ending - room * horizon).max(axis=1), (slack == 0).sum(axis=1))
         rank = np.argsort(np.argsort(slack, axis=1, kind="stable"), axis=1, kind="stable")
-        return (rank < wanted[:, None]) & (slack < AFTER)
+        pressing: Mask = (rank < wanted[:, None]) & (slack < AFTER)
+        return pressing
 
     def open_pairs(self) -> Mask:
         """Pairs whose two weeks end today, (S, P)."""
         ends = self.calendar.span_end(self.met_pairs, 7 * PAIR_SPAN_WEEKS)
         known = self.catalogue.pairs[self.playable()].any(axis=0)
-        return (self.calendar.between(self.day, np.maximum(ends, self.day)) == 0) & known
+        last_chance: Mask = self.calendar.between(self.day, np.maximum(ends, self.day)) == 0
+        return last_chance & known

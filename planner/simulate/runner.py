@@ -1,14 +1,13 @@
 """Many terms in a few processes, each kept as a file once it is done, so that a run can be taken up again.
 
-Conventions: a result is a JSON object in one file of the folder; the file's name says what it is, `made_from` in
-it everything that decides the numbers. A result made from anything else is made again. Numbers are rounded to
-six decimals. Without a folder nothing is kept.
+Conventions: a result is a JSON object in one file of the folder; the file's name says what it is, `made_from`
+in it everything that decides the numbers. A result made from anything else is made again. Numbers are rounded
+to six decimals. Without a folder nothing is kept.
 """
 
 from __future__ import annotations
 
 import json
-import os
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
@@ -152,4 +151,4 @@ def _keep(result: Result, folder: Path) -> None:
     )
     unfinished = path.with_suffix(".part")
     unfinished.write_text(text + "\n", encoding="utf-8")
-    os.replace(unfinished, path)
+    unfinished.replace(path)

@@ -34,8 +34,7 @@ def sample_shelf(player_id: str) -> Catalogue:
     curriculum = read_curriculum(find_curriculum(player.curriculum, path))
     first = player.starts + timedelta(weeks=curriculum.weeks - 1)
     whole = scope(curriculum, player, first)
-    last = first + timedelta(days=6)
-    room = capacity(whole, estimate(whole.written, (), first, player), (), player, first, last)
+    room = capacity(whole, estimate(whole.written, (), first, player), (), player, first)
     tempo = [one for one in whole.playable if one.exercise.measure == "tempo"]
     items = max(1, room.items_per_week * len(tempo) // len(whole.playable) // max(1, room.practice_days))
     return real_shelf(player_id, tempo, items)

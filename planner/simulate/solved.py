@@ -1,9 +1,10 @@
 """Ours realised as the planner itself does it: a week's problem, solved, then played day by day.
 
 Conventions: the synthetic shelf has no music, so that the week is written down here as planner.plan.build
-writes it (windows, pairs, touches, values, two days running), with items of equal length, no set-up and no limit
-of load; a block may last the whole day. A week is the days from the one planned to its Sunday: the planner
-plans again after every day with ratings. `REDUCED` is the work limit of the bulk, Limits() the full one.
+writes it (windows, pairs, touches, values, two days running), with items of equal length, no set-up and no
+limit of load; a block may last the whole day. A week is the days from the one planned to its Sunday: the
+planner plans again after every day with ratings. `REDUCED` is the work limit of the bulk, Limits() the full
+one.
 """
 
 from __future__ import annotations
@@ -45,7 +46,7 @@ REDUCED = Limits(nodes=0, whole_up_to=0, smaller_up_to=0, items=0.02, turns=0.02
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """One player's shelf on a morning: need in thousandths, practice days since the last turn, what is in work.
+    """One player's shelf on a morning: need in thousandths, practice days since the last turn, those in work.
 
     `ends` are days (0 today) on which spans end, which may lie before today or after the week.
     """
@@ -60,8 +61,8 @@ class Shelf:
 class OursSolved:
     """Ours as a week's problem for every player, anew every morning; make one for each run.
 
-    `weekly`: on Mondays alone, which costs a sixth. `spread`: spans that end together are asked for earlier, so
-    that no day has more of them than three quarters of its items (the planner itself does not do so).
+    `weekly`: on Mondays alone, which costs a sixth. `spread`: spans that end together are asked for earlier,
+    so that no day has more of them than three quarters of its items (the planner itself does not do so).
     """
 
     def __init__(self, limits: Limits = REDUCED, *, weekly: bool = False, spread: bool = False) -> None:
@@ -101,7 +102,7 @@ def shelves_of(morning: Morning, ours: Ours) -> list[Shelf]:
 
 
 def spread_out(ends: Codes, morning: Morning) -> Codes:
-    """Ends of spans (0 today), those beyond three quarters of a day's items moved to the practice day before."""
+    """Ends of spans (0 today), those beyond three quarters of a day's items moved forward."""
     room = math.floor((1 - FREE_SHARE) * morning.items)
     moved = ends.copy()
     day, taken = int(ends.max()), 0
@@ -123,7 +124,9 @@ def week_problem(shelf: Shelf, morning: Morning) -> WeekProblem:
     exercises = [np.flatnonzero(catalogue.exercise == e) for e in np.unique(catalogue.exercise)]
     room = morning.items * ITEM_SECONDS
     return WeekProblem(
-        days=tuple(Day(room if d in days else 0, 10**6, len(exercises), 0, True, True) for d in range(length)),
+        days=tuple(
+            Day(room if d in days else 0, 10**6, len(exercises), 0, True, True) for d in range(length)
+        ),
         two_days=(),
         exercises=tuple(
             Exercise(f"e{e}", "scales", False, 0, tuple(map(int, inside)), ())
@@ -177,10 +180,14 @@ def _rhythm(name: str, members: tuple[int, ...], since: int, days: list[int], co
             continue
         inside = tuple(days[max(0, number - IN_WORK_EVERY + 1) : number + 1])
         on_grid = (since + number) % IN_WORK_EVERY == 0
-        yield Window("turn" if on_grid else "rhythm", name, members, inside, cost if on_grid else OTHER_WINDOW)
+        yield Window(
+            "turn" if on_grid else "rhythm", name, members, inside, cost if on_grid else OTHER_WINDOW
+        )
 
 
-def _window(kind: str, name: str, members: tuple[int, ...], end: int, cost: int, length: int) -> Iterator[Window]:
+def _window(
+    kind: str, name: str, members: tuple[int, ...], end: int, cost: int, length: int
+) -> Iterator[Window]:
     if end >= length:
         return
     last = length - 1 if end < 0 else end

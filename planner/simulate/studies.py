@@ -1,7 +1,8 @@
 """The studies: which terms are simulated, for which question, on which shelf, with which seeds.
 
-Conventions: a job is one policy in one setting on one shelf for a few seeds. Seeds 1 to 20 report; whatever was
-chosen (weights, the reference's steepness, the learners' constants) was chosen on seeds from CHOOSING_FROM on.
+Conventions: a job is one policy in one setting on one shelf for a few seeds. Seeds 1 to 20 report; whatever
+was chosen (weights, the reference's steepness, the learners' constants) was chosen on seeds from
+CHOOSING_FROM on.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from planner.simulate.players import Kind, Start
 from planner.simulate.policies import POLICIES
 from planner.simulate.term import Setting
 
@@ -23,8 +25,9 @@ OTHER_SEEDS_IN_JOB = 5
 SAMPLES = ("ingrid", "nerys", "ruben", "tobias")
 FEW = ("round robin", "weakest first, spans kept", "ours")
 REAL = ("same week", "round robin", "random", *FEW[1:], "ours, true state", "reference")
-LEARNERS = ("A", "B", "C")
-STARTS = ("mixed", "equal")
+LEARNERS: tuple[Kind, ...] = ("A", "B", "C")
+TWO_LEARNERS: tuple[Kind, ...] = ("A", "B")
+STARTS: tuple[Start, ...] = ("mixed", "equal")
 
 QUESTIONS: Mapping[str, str] = {
     "policies": "84 combinations, 12 items a day, the tempo neutral",
@@ -60,8 +63,8 @@ def jobs(study: str, seeds: Sequence[int]) -> tuple[Job, ...]:
     for shelf, setting, policies in _conditions(study):
         size = SEEDS_IN_JOB.get(shelf, OTHER_SEEDS_IN_JOB)
         for policy in policies:
-            for first in range(0, len(seeds), size):
-                found.append(Job(study, shelf, setting, policy, tuple(seeds[first : first + size])))
+            groups = [tuple(seeds[first : first + size]) for first in range(0, len(seeds), size)]
+            found += [Job(study, shelf, setting, policy, group) for group in groups]
     return tuple(found)
 
 
@@ -78,8 +81,8 @@ def _conditions(study: str) -> Iterator[Condition]:
         "tempo": _learners(tuple(GRIDS), every, neutral=False),
         "ratings": _ratings(),
         "marks": _marks(),
-        "curricula": ((shelf, Setting(kind), REAL) for shelf in SAMPLES for kind in ("A", "B")),
-        "quick": ((shelf, Setting(kind), every) for shelf in ("84",) for kind in ("A", "B")),
+        "curricula": ((shelf, Setting(kind), REAL) for shelf in SAMPLES for kind in TWO_LEARNERS),
+        "quick": ((shelf, Setting(kind), every) for shelf in ("84",) for kind in TWO_LEARNERS),
     }
     yield from base[study]
 
@@ -90,19 +93,19 @@ def _learners(
     for shelf in shelves:
         for start in STARTS:
             for kind in LEARNERS:
-                yield shelf, Setting(kind, start, neutral=neutral, missed_week=missed_week), policies  # type: ignore[arg-type]
+                yield shelf, Setting(kind, start, neutral=neutral, missed_week=missed_week), policies
 
 
 def _ratings() -> Iterator[Condition]:
-    for kind in ("A", "B"):
+    for kind in TWO_LEARNERS:
         for start in STARTS:
             for hearing in (True, False):
                 for count in (36, 150, None):
-                    setting = Setting(kind, start, ratings=count, first_hearing=hearing)  # type: ignore[arg-type]
+                    setting = Setting(kind, start, ratings=count, first_hearing=hearing)
                     yield "84", setting, FEW
 
 
 def _marks() -> Iterator[Condition]:
-    for kind in ("A", "B"):
+    for kind in TWO_LEARNERS:
         for share in (0.0, 1.0):
-            yield "84", replace(Setting(kind), marks=share), FEW  # type: ignore[arg-type]
+            yield "84", replace(Setting(kind), marks=share), FEW

@@ -1,14 +1,15 @@
 """One term of one policy: S players side by side, day after day, and what came of it.
 
-Conventions: S players (one a seed), N combinations; the score of a level is 1 at the goal and above it, 0 at half
-its tempo and below 0 under that: 1 + notches / 16. A turn is five minutes. The same seeds meet the same players and
-the same dice whatever the policy. Needs numpy.
+Conventions: S players (one a seed), N combinations; the score of a level is 1 at the goal and above it, 0 at
+half its tempo and below 0 under that: 1 + notches / 16. A turn is five minutes. The same seeds meet the same
+players and the same dice whatever the policy. Needs numpy.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import NormalDist
 
 import numpy as np
@@ -43,8 +44,8 @@ class Setting:
     """The circumstances of a term.
 
     `neutral`: a turn teaches the same at every tempo. `ratings`: how many of the turns are rated, spread over
-    the term (None: all). `first_hearing`: one rating of everything before the first day. `marks` is the share of
-    ratings that name a clean mark instead of a grade.
+    the term (None: all). `first_hearing`: one rating of everything before the first day. `marks` is the share
+    of ratings that name a clean mark instead of a grade.
     """
 
     learner: Kind = "A"
@@ -61,8 +62,8 @@ class Setting:
 class Outcome:
     """What came of a term, one entry for each player.
 
-    Scores at the end and 14 days later (mean, and mean of the weakest tenth); the day of full coverage from 1 (0
-    where it was not reached); the longest gap between two turns of a combination, as a share of the span;
+    Scores at the end and 14 days later (mean, and mean of the weakest tenth); the day of full coverage from 1
+    (0 where it was not reached); the longest gap between two turns of a combination, as a share of the span;
     minutes spent; root mean square of (estimate - level) at the end in notches.
     """
 
@@ -103,7 +104,7 @@ class Term:
         return self._outcome()
 
     def _first_hearing(self) -> None:
-        """One quick rating of every combination on the day before, at no minutes: the same for every policy."""
+        """One quick rating of everything on the day before, at no minutes: the same for every policy."""
         mean, sd = self.listening.estimates(-1, self.gained.prior())
         level = self.learner.level()
         for combination in np.flatnonzero(self.catalogue.weeks == 1):
@@ -154,9 +155,7 @@ class Term:
         """The rating of a turn, told to the estimate where `asked`; the margin that was heard."""
         site = (self._index, chosen)
         roll = (*site, self.log.turns[site] % ROLLS)
-        low, high, margin = heard(
-            level, tempo, self.who.dice[roll], self.who.share[roll], self.setting.marks
-        )
+        low, high, margin = heard(level, tempo, self.who.dice[roll], self.who.share[roll], self.setting.marks)
         told = Told(low, high, sd[site] ** 2, self.gained.prior()[site])
         self.listening.take(chosen, day, told, asked)
         return margin
@@ -235,7 +234,7 @@ def _which_are_rated(setting: Setting, days: Calendar, catalogue: Catalogue) -> 
     edges = np.linspace(0, turns, setting.ratings + 1).astype(np.int64)
     dice = np.random.default_rng(setting.ratings)
     rated = np.zeros(turns, dtype=bool)
-    rated[[int(dice.integers(a, b)) for a, b in zip(edges[:-1], edges[1:], strict=True)]] = True
+    rated[[int(dice.integers(a, b)) for a, b in pairwise(edges)]] = True
     return rated
 
 

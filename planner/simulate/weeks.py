@@ -1,9 +1,9 @@
 """Weeks solved in full beside the ways that stand for it: the fast rule, a draft by hand, a reduced limit.
 
-Conventions: a week is that of one simulated player on a Monday of a term played by the fast rule; costs and values
-are those of planner.plan.problem on the same problem. The fast rule's week is what it would play on each day
-with the estimates of the Monday. Whole terms are compared as well: the fast rule against weeks solved anew every
-morning within the reduced limit.
+Conventions: a week is that of one simulated player on a Monday of a term played by the fast rule; costs and
+values are those of planner.plan.problem on the same problem. The fast rule's week is what it would play on
+each day with the estimates of the Monday. Whole terms are compared as well: the fast rule against weeks
+solved anew every morning within the reduced limit.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ WAYS = ("solved in full", "reduced limit", "fast rule", "draft by hand")
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way of making a week: cost of the soft rules, value, turns, the share of them that the full plan has."""
+    """One way of making a week; `shared` of the full plan's combinations stand in it."""
 
     name: str
     cost: int
@@ -90,7 +90,9 @@ def _week(setting: Setting, seed: int, monday: Morning, limits: Limits) -> Week:
 
 def _way(name: str, problem: WeekProblem, turns: Turns, full: Turns) -> Way:
     names, others = ({c for c, _ in plan} for plan in (turns, full))
-    return Way(name, soft_cost(problem, turns), value(problem, turns), len(turns), len(names & others) / len(others))
+    return Way(
+        name, soft_cost(problem, turns), value(problem, turns), len(turns), len(names & others) / len(others)
+    )
 
 
 def fast_week(monday: Morning) -> Turns:

@@ -42,7 +42,7 @@ THE_FIRST_ROAD = ("planner.need", "planner.plan.problem", "planner.plan.solve")
 HOMES: dict[str, tuple[str, ...]] = {
     "ortools": ("planner.plan.solve",),
     "highspy": ("planner.plan.solve",),
-    "numpy": ("planner.need", "planner.plan.solve"),
+    "numpy": ("planner.need", "planner.plan.solve", "planner.simulate"),
     "scipy": ("planner.need",),
     "pandas": ("planner.diary", "planner.need", "planner.horizon", "planner.show"),
     "sqlalchemy": ("planner.diary",),
