@@ -44,9 +44,9 @@ class Weights:
     """What is tried in the weighting, and the rhythm of what is in work.
 
     Value = since^rest x (floor + need)^power. `share` of the items is for what is in work, each every
-    Value = since^rest x (floor + need)^power. `share` of the items is for what is in work, each every
     `every` practice days and not before `least`; it is chosen anew every `chosen_every` days. Need is
     (bound x spread - mean) / scale.
+    """
 
     power: float = float(DIAL)
     rest: float = 1.0
