@@ -55,9 +55,9 @@ class States:
 
     def __init__(self, cost: Array, model: StatesModel = BY_STATES) -> None:
         self.cost, self.model = cost, model
-        self.fast = np.zeros(len(cost))
-        self.middle = np.zeros(cost.shape)
-        self.slow = np.zeros(cost.shape)
+        self.fast: Array = np.zeros(len(cost))
+        self.middle: Array = np.zeros(cost.shape)
+        self.slow: Array = np.zeros(cost.shape)
         self._players = np.arange(len(cost))
         self._turn = turn_matrix(model)
 
