@@ -85,6 +85,7 @@ def roots(rows: Features, scales: Scales = DEFAULT, widths: Widths | None = None
     Rows of two sets can be multiplied where `widths` is the same for both.
     """
     exercise, pattern, articulation = widths or rows.widths
+    # In the order of `blocks`.
     return np.concatenate(
         [
             np.full((len(rows.exercise), 1), scales.player),
@@ -96,6 +97,15 @@ def roots(rows: Features, scales: Scales = DEFAULT, widths: Widths | None = None
         ],
         axis=1,
     )
+
+
+def blocks(widths: Widths) -> dict[str, slice]:
+    """Which columns of `roots` belong to which part, by name."""
+    exercise, pattern, articulation = widths
+    sizes = {"level": 1, "key": 12, "positions": MOST_POSITIONS}
+    sizes |= {"exercise": exercise, "pattern": pattern, "articulation": articulation}
+    ends = dict(zip(sizes, np.cumsum(list(sizes.values())).tolist(), strict=True))
+    return {name: slice(ends[name] - size, ends[name]) for name, size in sizes.items()}
 
 
 def lasting(a: Features, b: Features, scales: Scales = DEFAULT) -> Array:

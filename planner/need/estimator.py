@@ -9,7 +9,7 @@ An earlier one, or one beyond what is kept whole, makes everything be solved aga
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -18,12 +18,13 @@ import numpy as np
 from planner.diary.rating import Rating
 from planner.inputs.player import Player
 from planner.need import silence
-from planner.need.clean_tempo import CleanTempo, Estimates, first_guess
 from planner.need.combinations import Combination
 from planner.need.covariance import Array, Row
+from planner.need.decompose import Told
 from planner.need.evidence import MOST_RATINGS, Evidence, evidence_of, fold, gather, in_order
 from planner.need.gain import Gains, gains, turns_of
 from planner.need.heard import Heard, Shelf, hear, hear_one_more, shelf_of
+from planner.need.levels import CleanTempo, Estimates, first_guess
 from planner.need.limited import lifted
 from planner.need.parts import DEFAULT, Scales
 
@@ -107,15 +108,16 @@ class Estimator:
         found: dict[Name, CleanTempo] = {}
         guesses: dict[Name, float] = {}
         practised: dict[Name, float] = {}
+        told: list[Told] = []
         lifting = _by_name(one for one in self._evidence if one.limited)
         for part in self._parts.values():
             gained, change, spread = _moved(part, day)
             guesses |= zip(part.shelf.names, part.shelf.guess.tolist(), strict=True)
             practised |= zip(part.shelf.names, gained.tolist(), strict=True)
             means = part.shelf.guess + gained + change
-            for name in lifting.keys() & part.shelf.number.keys():
-                row = part.shelf.number[name]
-                means[row] = lifted(float(means[row]), lifting[name], day)
+            lifts = _lifts(part.shelf, means, lifting, day)
+            means = means + lifts
+            told.append(Told(part.shelf, part.heard, lifts))
             pairs = zip(_rounded(means), _rounded(spread), strict=True)
             found |= zip(part.shelf.names, itertools.starmap(CleanTempo, pairs), strict=True)
         counts = {name: len(members) for name, members in _by_name(self._evidence).items()}
@@ -125,6 +127,7 @@ class Estimator:
             first_guesses=guesses,
             rated={name: counts.get(name, 0) for name in self._names},
             practised=practised,
+            told=tuple(told),
         )
 
 
@@ -148,6 +151,15 @@ def _moved(part: _Part, day: date) -> tuple[Array, Array, Array]:
     if part.heard is None:
         return gained, np.zeros(len(gained)), np.sqrt(part.shelf.own)
     return gained, *silence.estimates(part.heard, day.toordinal())
+
+
+def _lifts(shelf: Shelf, means: Array, lifting: Mapping[Name, Sequence[Evidence]], day: date) -> Array:
+    """Notches by which ratings inside a limit lift each row."""
+    found = np.zeros(len(means))
+    for name in lifting.keys() & shelf.number.keys():
+        row = shelf.number[name]
+        found[row] = lifted(float(means[row]), lifting[name], day) - means[row]
+    return found
 
 
 def _rounded(values: Array) -> list[float]:

@@ -51,8 +51,8 @@ RESTS = 2.0
 class Turn:
     """One turn that may have gained something.
 
-    `effort` comes of its minutes, `margin` as it was heard, `at` the tempo in notches from the goal (infinite where
-    the measure has none).
+    `effort` comes of its minutes, `margin` as it was heard, `at` the tempo in notches from the goal
+    (infinite where the measure has none).
     """
 
     day: date
@@ -72,18 +72,19 @@ class Gains:
     own: Array
 
     def before(self, combination: Codes, guess: Array, day: Array) -> Array:
-        """Notches that turns of earlier days have left on combinations (with first guesses), each on its day."""
+        """Notches that turns of earlier days have left, for a first guess of each combination on its day."""
         row, turn = np.nonzero(np.equal.outer(combination, self.combination) & (self.day < day[:, None]))
         faded = self.own[turn] * lasting_in_time(day[row] - self.day[turn])
         days, back = np.unique(day, return_inverse=True)
         shared = ((self.day < days[:, None]) * lasting_in_time(days[:, None] - self.day)) @ self.own
-        return _bounded(np.bincount(row, weights=faded, minlength=len(day)), shared[back], guess)
+        own = np.bincount(row, weights=faded, minlength=len(day)).astype(np.float64)
+        return _bounded(own, shared[back], guess)
 
     def until(self, combination: Codes, guess: Array, day: int) -> Array:
         """Notches that turns up to one day, itself included, have left on that day."""
         faded = self.own * lasting_in_time(day - self.day)
         own = np.bincount(self.combination, weights=faded, minlength=int(combination.max()) + 1)
-        return _bounded(own[combination], faded.sum(), guess)
+        return _bounded(own[combination].astype(np.float64), faded.sum(), guess)
 
 
 def _bounded(own: Array, everything: Array | float, guess: Array) -> Array:

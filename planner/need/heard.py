@@ -175,6 +175,7 @@ def _with_statement(heard: Heard, site: int, one: Evidence) -> Statements:
     """The statements with one more, which all others leave open as far as the site is not known."""
     told, column = heard.statements, heard.between[site]
     left = column[site] - column @ heard.posterior.inverse @ column
+    assert told.open is not None, "what was heard was averaged over what is left open"
     return Statements(
         np.append(told.site, site),
         np.append(told.low, one.low),

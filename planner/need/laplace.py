@@ -32,7 +32,7 @@ CLOSE_ENOUGH = 1e-9
 MOST_ROUNDS, SEARCH_STEPS = 25, 5
 CLOSE_HALVED = 1e-7
 CLOSE_NOTCHES, CLOSE_SEARCH, CLOSE_CENTRE = 1e-5, 1e-6, 1e-8
-"""The rounds of `fit_means`, the search in each and the search for a centre end when no level moves further."""
+"""The rounds of `fit_means`, the search in each and that for a centre end when no level moves further."""
 
 FIRST_OPEN = 6.0
 """Variance that is taken to be left open before anything is known, in notches squared."""
@@ -58,9 +58,9 @@ class Statements:
 class Posterior:
     """What the sites say about any row: mean += k @ `pull`, variance -= k @ `inverse` @ k.
 
-    `pull` is (covariance)^-1 (best f - prior); `inverse` is (covariance + 1/curvature)^-1, that curvature being
-    the one of the statements there; `evidence` is the Laplace approximation of the log marginal likelihood (nan where
-    the posterior is another one).
+    `pull` is (covariance)^-1 (best f - prior); `inverse` is (covariance + 1/curvature)^-1, that curvature
+    being the one of the statements there; `evidence` is the Laplace approximation of the log marginal
+    likelihood (nan where the posterior is another one).
     """
 
     pull: Array
@@ -71,7 +71,7 @@ class Posterior:
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """Where a search stands: pull, offset from the prior mean, log posterior, slope and curvature at the sites.
+    """Where a search stands: pull, offset from the prior mean, log posterior, slope and curvature of sites.
 
     `each` is the curvature of each statement, `centre` the mean that others leave it (see `averaged`).
     """
@@ -114,9 +114,9 @@ def averaged(
 ) -> tuple[Array, Array, Array, Array]:
     """The same for a level that is the mean of a normal belief, `left` being the variance others leave open.
 
-    The belief without the statement has its mean at c, where level = c + left x slope(c); the slope returned is
-    that slope, so that means found with it are those of expectation propagation. c comes last; `centre` is
-    where it is looked for first.
+    The belief without the statement has its mean at c, where level = c + left x slope(c); the slope returned
+    is that slope, so that means found with it are those of expectation propagation. c comes last; `centre`
+    is where it is looked for first.
     """
     noise = np.sqrt(NOISE**2 + left)
     centre = level if centre is None else centre
@@ -149,7 +149,7 @@ def fit(covariance: Array, prior: Array, statements: Statements, pull: Array | N
 
 
 def fit_means(covariance: Array, prior: Array, statements: Statements) -> tuple[Posterior, Statements]:
-    """The posterior with the means of expectation propagation, and the statements with what they leave open."""
+    """The posterior with the means of expectation propagation; the statements with what they leave open."""
     told = replace(statements, open=np.full(len(statements.site), FIRST_OPEN))
     here = stand(covariance, prior, told, np.zeros(len(prior)))
     for _ in range(MOST_ROUNDS):
@@ -171,7 +171,7 @@ def search(
     inverse: Array,
     close: float = CLOSE_SEARCH,
 ) -> Stand:
-    """A better stand, found with an inverse that stands still; after some calls the best, to `close` notches."""
+    """A better stand, found with an inverse that stands still; after some calls the best, within `close`."""
     here = stand(covariance, prior, statements, here.pull, here)
     for _ in range(SEARCH_STEPS):
         step = here.slope - here.pull

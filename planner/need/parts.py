@@ -15,7 +15,7 @@ from typing import Any
 PLAYER = 2.0
 """What the player brings to everything, and keeps."""
 
-LATELY = 3.5
+LATELY = math.sqrt(12.0)
 """Where the player's level stands lately: it moves within weeks of practice and fades as a gain does. With
 PLAYER it makes 4 notches. Without it the estimate follows a level that rises by a notch a week far behind."""
 

@@ -11,9 +11,10 @@ plain 1 ("fell apart") does not end the silence: what lifts an estimate is somet
 from __future__ import annotations
 
 import numpy as np
+from scipy.sparse import csr_array
 
-from planner.need.covariance import Array, Codes, fresh_in_time, lasting_in_time
-from planner.need.heard import Heard
+from planner.need.covariance import Array, Codes, blocks, fresh_in_time, lasting_in_time
+from planner.need.heard import Heard, Shelf
 
 FURTHEST_DAYS = 3650
 """Silence longer than ten years counts as ten years."""
@@ -24,9 +25,15 @@ EVERY_DAY, THEN_EVERY = 32, 8
 
 def estimates(heard: Heard, day: int) -> tuple[Array, Array]:
     """Change of the mean (add it to the prior mean) and spread of every row on `day`, in notches."""
-    until = min(day, int(heard.sites.day.max()) + FURTHEST_DAYS)
-    fresh = _fresh_means(heard, until)[heard.shelf.rows.combination]
-    return _lasting_mean(heard, until) + _lately_mean(heard, until) + fresh, _spread(heard, until)
+    until = furthest(heard, day)
+    fresh = fresh_means(heard, until)[heard.shelf.rows.combination]
+    lasting = (heard.shelf.roots * lowest_lasting(heard, until)).sum(axis=1)
+    return lasting + lately_mean(heard, until) + fresh, _spread(heard, until)
+
+
+def furthest(heard: Heard, day: int) -> int:
+    """The day that is looked at: the one asked for, at most ten years after the last rating."""
+    return min(day, int(heard.sites.day.max()) + FURTHEST_DAYS)
 
 
 def _start(days: Array, lifts: Codes) -> int:
@@ -35,23 +42,28 @@ def _start(days: Array, lifts: Codes) -> int:
     return int(lifted.max() if len(lifted) else days.min())
 
 
-def _lasting_mean(heard: Heard, until: int) -> Array:
-    """The lowest value of the lasting part since the last rating that can lift anything."""
+def lowest_lasting(heard: Heard, until: int) -> Array:
+    """What the ratings say to the roots of every row, on the day on which its lasting part is lowest.
+
+    That part is the sum of roots x what is returned; the days are those since the last rating that can lift
+    anything.
+    """
     sites = heard.sites
     start = _start(sites.day, sites.lifts)
     stops = np.unique(np.concatenate([[start, until], sites.day[sites.day > start]]))
     pulls = heard.posterior.pull[:, None] * lasting_in_time(np.subtract.outer(sites.day, stops))
-    lowest: Array = (heard.shelf.roots @ (heard.shelf.roots[sites.row].T @ pulls)).min(axis=1)
+    drawn = heard.shelf.roots[sites.row].T @ pulls
+    lowest: Array = drawn[:, (heard.shelf.roots @ drawn).argmin(axis=1)].T
     return lowest
 
 
-def _lately_mean(heard: Heard, until: int) -> float:
+def lately_mean(heard: Heard, until: int) -> float:
     """The lowest value of the player's level lately since the last rating that can lift anything."""
     days = np.arange(_start(heard.sites.day, heard.sites.lifts), until + 1)
     return heard.shelf.scales.lately**2 * _lowest(days, heard.sites.day, heard.posterior.pull)
 
 
-def _fresh_means(heard: Heard, until: int) -> Array:
+def fresh_means(heard: Heard, until: int) -> Array:
     """The lowest value of each combination's fresh part since its last rating that can lift it."""
     sites, pull = heard.sites, heard.posterior.pull
     codes = heard.shelf.rows.combination[sites.row]
@@ -63,7 +75,8 @@ def _fresh_means(heard: Heard, until: int) -> Array:
     up, down = (np.bincount(codes, weights=way, minlength=size) > 0 for way in (pull > 0, pull < 0))
     at_once = ~down | (~up & (start == last))
     days = np.where(down, last, until)[codes]
-    found = np.bincount(codes, weights=pull * fresh_in_time(days - sites.day), minlength=size)
+    at_end = np.bincount(codes, weights=pull * fresh_in_time(days - sites.day), minlength=size)
+    found: Array = at_end.astype(np.float64)
     for combination, members in _by_combination(codes, np.flatnonzero(~at_once)).items():
         own = sites.day[members]
         found[combination] = _lowest(
@@ -110,17 +123,18 @@ class _Drawn:
     def __init__(self, heard: Heard, last: int) -> None:
         self._heard = heard
         self._last = last
-        roots = heard.shelf.roots
-        on_last = roots[heard.sites.row].T * lasting_in_time(last - heard.sites.day)
-        self._by_roots = on_last @ heard.posterior.inverse
-        lasting = self._by_roots @ on_last.T
-        self._lasting: Array = ((roots @ lasting) * roots).sum(axis=1)
-        self._codes = heard.shelf.rows.combination[heard.sites.row]
-        self._own = heard.posterior.inverse * np.equal.outer(self._codes, self._codes)
-        self._rated = np.flatnonzero(np.isin(heard.shelf.rows.combination, self._codes))
+        shelf, inverse = heard.shelf, heard.posterior.inverse
+        by_roots, self._lasting = _by_roots(heard, last)
+        codes, combination = shelf.rows.combination[heard.sites.row], shelf.rows.combination
+        # The fresh part knows its own combination only: pairs of sites, and of rows and sites.
+        self._one, self._other = _pairs(codes, codes)
+        self._own = inverse[self._one, self._other]
+        self._row, self._site = _pairs(combination, codes)
+        self._across = np.einsum("ij,ij->i", shelf.roots[self._row], by_roots.T[self._site])
+        self._by_roots = by_roots
 
     def variance(self, day: int) -> Array:
-        """The variance that is known on a day: lasting part, player lately and fresh part, and across them."""
+        """The variance that is known on a day: lasting part, lately and fresh part, and across them."""
         heard, shelf = self._heard, self._heard.shelf
         fade = float(lasting_in_time(np.array(day - self._last)))
         kept = fresh_in_time(day - heard.sites.day)
@@ -128,11 +142,44 @@ class _Drawn:
         by_site = heard.posterior.inverse @ lately
         found: Array = fade**2 * self._lasting + float(lately @ by_site)
         found += 2 * fade * (shelf.roots @ (self._by_roots @ lately))
-        own = fresh * (self._own @ fresh + 2 * by_site)
-        size = int(shelf.rows.combination.max()) + 1
-        found += np.bincount(self._codes, weights=own, minlength=size)[shelf.rows.combination]
-        drawn = np.zeros((size, shelf.roots.shape[1]))
-        np.add.at(drawn, self._codes, self._by_roots.T * fresh[:, None])
-        rows = self._rated
-        found[rows] += 2 * fade * (shelf.roots[rows] * drawn[shelf.rows.combination[rows]]).sum(axis=1)
-        return found
+        own = np.bincount(self._one, weights=self._own * fresh[self._other], minlength=len(fresh))
+        rows, sites = self._row, self._site
+        own_and_across = fresh * (own + 2 * by_site)
+        each = own_and_across[sites] + 2 * fade * self._across * fresh[sites]
+        return found + np.bincount(rows, weights=each, minlength=len(found))
+
+
+def _by_roots(heard: Heard, last: int) -> tuple[Array, Array]:
+    """What the sites say to every root on the last day heard, times the inverse; what rows lose by it."""
+    shelf, inverse = heard.shelf, heard.posterior.inverse
+    on_last = shelf.roots[heard.sites.row] * lasting_in_time(last - heard.sites.day)[:, None]
+    # Beyond these columns every row has a single entry for its exercise, pattern and articulation.
+    full = blocks(shelf.rows.widths)["positions"].stop
+    single = csr_array(on_last[:, full:].T)
+    by_roots = np.concatenate([on_last[:, :full].T @ inverse, single @ inverse])
+    lasting = np.concatenate([by_roots @ on_last[:, :full], (single @ by_roots.T).T], axis=1)
+    return by_roots, _lost(shelf, lasting, full)
+
+
+def _lost(shelf: Shelf, lasting: Array, full: int) -> Array:
+    """roots x lasting x roots of every row, at the entries that are not 0."""
+    dense, where = shelf.roots[:, :full], blocks(shelf.rows.widths)
+    ones = [(name, where[name].start + getattr(shelf.rows, name)) for name in list(where)[3:]]
+    single = [(column, getattr(shelf.scales, name)) for name, column in ones]
+    drawn = dense @ lasting[:full]
+    found: Array = np.einsum("ij,ij->i", drawn[:, :full], dense)
+    for column, size in single:
+        found += 2 * size * drawn[np.arange(len(found)), column]
+        for other, other_size in single:
+            found += size * other_size * lasting[column, other]
+    return found
+
+
+def _pairs(ones: Codes, others: Codes) -> tuple[Codes, Codes]:
+    """Every place in `ones` with every place in `others` that has the same code."""
+    order = np.argsort(others, kind="stable")
+    known = others[order]
+    first, after = np.searchsorted(known, ones, "left"), np.searchsorted(known, ones, "right")
+    many = after - first
+    within = np.arange(many.sum()) - np.repeat(np.cumsum(many) - many, many)
+    return np.repeat(np.arange(len(ones)), many), order[np.repeat(first, many) + within]
