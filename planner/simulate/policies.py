@@ -16,7 +16,7 @@ would outlive the granted span stands first. Needs numpy.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -228,6 +228,7 @@ POLICIES: Mapping[str, Callable[[], Policy]] = {
     "weakest first, spans kept": lambda: spans_kept(weakest_first),
     "gain only, spans kept": lambda: spans_kept(gain_only),
     "ours": Ours,
+    "ours, dial 4": lambda: Ours(replace(AS_BUILT, power=4.0)),
     "ours, true state": lambda: Ours(truth=True),
     "reference": lambda: Reference(REFERENCE_STEEPNESS),
 }
