@@ -146,3 +146,8 @@ CONDITIONS: Mapping[str, Callable[[], Iterator[Condition]]] = {
     "curricula": _curricula,
     "quick": lambda: _learners(("84",), TWO_LEARNERS, ("mixed",)),
 }
+
+
+def shelves_in(study: str) -> tuple[str, ...]:
+    """The shelves of a study."""
+    return tuple(dict.fromkeys(shelf for shelf, _, _ in CONDITIONS[study]()))
