@@ -20,20 +20,20 @@ HEAD: Row = (
     "mean\n+14 days",
     "weakest\nend",
     "weakest\n+14 days",
-    "mean, to\nround robin",
-    "ahead\nof",
-    "weakest, to\nround robin",
-    "ahead\nof",
+    "mean to\nrobin",
+    "ahead\non",
+    "weakest\nto robin",
+    "ahead\non",
     "all met\non day",
     "longest\ngap",
-    "minutes",
     "off by",
 )
 LEGEND = (
-    "Mean and weakest: the mean score of all combinations and of the weakest tenth, 1.000 at the goal and 0 at "
-    "half its tempo. To round robin: the mean difference over the same players two weeks after the end, ± its "
-    "standard error. Longest gap: in spans granted, the longest of all players; 1.00 or less keeps the "
-    "promise. Off by: the error of the estimate at the end, in notches."
+    "Mean and weakest: the mean score of all combinations and of the weakest tenth, 1.000 at the goal and 0 "
+    "at half its tempo. To robin: the mean difference to round robin over the same players two weeks after the "
+    "end, ± its standard error, both in thousandths, and on how many of the players it is above nothing. "
+    "Longest gap: in spans granted, the longest of all players; 1.00 or less keeps the promise. Off by: the "
+    "error of the estimate at the end, in notches."
 )
 WEEK_HEAD: Row = ("way", "turns", "soft\nrules", "not\nless\nthan", "value", "shared")
 
@@ -55,9 +55,10 @@ def weeks_text(weeks: Sequence[Week], width: int, faces: Faces, *, boxes: bool =
     groups = tuple(tuple(_week_rows(week)) for week in weeks)
     lines = table_lines(Table(WEEK_HEAD, groups), width, faces, boxes=boxes)
     told = (
-        "Soft rules: the cost of turns, pairs and touches that are missed, a turn 1000 and its need; no plan can "
-        "have less than the next column says. Value: practice days since the last turn × (0.1 + need)⁵, in "
-        "thousandths. Shared: how many of the combinations of the week solved in full stand in it."
+        "Soft rules: the cost of turns, pairs and touches that are missed, a turn 1000 and its need; no plan "
+        "can have less than the next column says. Value: practice days since the last turn × "
+        "(0.1 + need)⁵, in thousandths; the full solve may spend 0.3 % of it on evenness, which the reduced one hardly looks "
+        "at. Shared: how many of the combinations of the week solved in full stand in it."
     )
     return page([*lines, "", *wrap(told, width)])
 
@@ -77,8 +78,9 @@ def _week_rows(week: Week) -> Iterator[Row]:
 
 def _heading(condition: Condition) -> str:
     title = condition.title[:1].upper() + condition.title[1:]
-    weeks, players = condition.setting.weeks, len(condition.seeds)
-    return f"{title}; {weeks} weeks, {players} players, spans of {condition.span_days} days"
+    minutes = " or ".join(dict.fromkeys(f"{line.minutes:.0f}" for line in condition.lines))
+    told = f"{condition.setting.weeks} weeks of {minutes} minutes in all, {len(condition.seeds)} players"
+    return f"{title}; {told}, spans of {condition.span_days} days"
 
 
 def _row(line: Line) -> Row:
@@ -90,13 +92,12 @@ def _row(line: Line) -> Row:
         *_difference(line.weakest_difference),
         f"{line.covered:.0f}" if line.covered else "never",
         f"{line.longest_gap:.2f}",
-        f"{line.minutes:.0f}",
         f"{line.missed_by:.2f}",
     )
 
 
 def _difference(found: Difference) -> Row:
-    return f"{found.mean:+.3f} ± {found.error:.3f}", f"{found.wins}/{found.seeds}"
+    return f"{1000 * found.mean:+.0f} ± {1000 * found.error:.1f}", f"{found.wins}/{found.seeds}"
 
 
 def _sentences(condition: Condition) -> Iterator[str]:
@@ -108,8 +109,8 @@ def _sentences(condition: Condition) -> Iterator[str]:
     own, true = way_to(condition, OURS), way_to(condition, "ours, true state")
     if own is not None and true is not None:
         yield (
-            f"Of the way from round robin to the reference, on the weakest tenth, ours goes {100 * own:.0f} % with "
-            f"its own estimate and {100 * true:.0f} % when it sees the true state."
+            "Of the way from round robin to the reference, on the weakest tenth, ours goes "
+            f"{100 * own:.0f} % with its own estimate and {100 * true:.0f} % when it sees the true state."
         )
 
 

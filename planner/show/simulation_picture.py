@@ -1,9 +1,9 @@
 """What came of simulated terms as one picture: every policy's difference to round robin, as plain SVG.
 
 One panel a condition, one line a policy; on the left the mean of all combinations, on the right the weakest
-tenth, two weeks after the end. A dot stands at the mean difference, its bar reaches two standard errors to each
-side. All panels share one scale, so that they can be laid side by side. Lengths are SVG units; no clock, no
-chance: the same report gives the same bytes.
+tenth, two weeks after the end. A dot stands at the mean difference, its bar reaches two standard errors to
+each side. All panels share one scale, so that they can be laid side by side. Lengths are SVG units; no clock,
+no chance: the same report gives the same bytes.
 """
 
 from __future__ import annotations
@@ -80,7 +80,9 @@ def _opening(height: float, question: str) -> str:
 
 def _head(question: str) -> Iterator[str]:
     yield _text(MARGIN, 24, question[:1].upper() + question[1:], 'font-size="15" font-weight="bold"')
-    yield _text(MARGIN, 43, "Score two weeks after the end, minus that of round robin on the same players", _QUIET)
+    yield _text(
+        MARGIN, 43, "Score two weeks after the end, minus that of round robin on the same players", _QUIET
+    )
     for side, words in enumerate(("all combinations, mean", "weakest tenth")):
         middle = MARGIN + NAMES + side * (SIDE + BETWEEN) + SIDE / 2
         yield _text(middle, 66, words, 'font-weight="bold" text-anchor="middle"')
@@ -98,7 +100,9 @@ def _panel(condition: Condition, scale: _Scale, top: float) -> Iterator[str]:
     for number, line in enumerate(lines):
         y = top + TITLE + LINE * number + LINE / 2
         ours = line.policy == OURS
-        face = f'text-anchor="end" fill="{OURS_INK if ours else INK}"' + (' font-weight="bold"' if ours else "")
+        face = f'text-anchor="end" fill="{OURS_INK if ours else INK}"' + (
+            ' font-weight="bold"' if ours else ""
+        )
         yield _text(MARGIN + NAMES - 12, y + 4, line.policy, face)
         for side, found in enumerate((line.mean_difference, line.weakest_difference)):
             yield _dot(found, scale, side, y, OURS_INK if ours else INK)

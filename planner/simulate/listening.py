@@ -3,15 +3,17 @@
 Conventions: S players (one a seed), N combinations; levels in notches from the goal, days as whole numbers.
 The model is the planner's own: the same Gaussian process and sizes (planner.need.parts), gains of practice
 (practice.py), likelihood averaged over what other ratings leave open (planner.need.laplace), Newton's method;
-silence never heals a weak spot. What is simpler, so that thousands of terms can be simulated:
+silence brings no weak spot nearer to the others. What is simpler, so that thousands of terms can be
+simulated:
 
 - of the lasting part, which halves in three years, only what all combinations share moves with time, together
   with the player lately, in DRIFT directions; so the posterior falls apart into one small matrix for each
   combination and one R x R for each player;
 - what others leave open at a rating is the variance before it was given, FIRST_OPEN at most, for good;
-- the spread is today's own, not the widest since the last rating; nothing is folded.
+- the spread is today's own, not the widest since the last rating; what all share may come back to its first
+  guess in silence; nothing is folded.
 
-Agreement with planner.need is checked by tests on the sample players' diaries; the tolerance stands there.
+Agreement with planner.need is checked by tests on sample players' shelves; the tolerance stands there.
 Needs numpy and scipy.
 """
 
