@@ -30,8 +30,8 @@ HEAD: Row = (
 )
 LEGEND = (
     "Mean and weakest: the mean score of all combinations and of the weakest tenth, 1.000 at the goal and 0 "
-    "at half its tempo. To robin: the mean difference to round robin over the same players two weeks after the "
-    "end, ± its standard error, both in thousandths, and on how many of the players it is above nothing. "
+    "at half its tempo. To robin: the mean difference to round robin over the same players two weeks after "
+    "the end, ± its standard error, both in thousandths, and on how many of the players it is above nothing. "
     "Longest gap: in spans granted, the longest of all players; 1.00 or less keeps the promise. Off by: the "
     "error of the estimate at the end, in notches."
 )
@@ -57,8 +57,8 @@ def weeks_text(weeks: Sequence[Week], width: int, faces: Faces, *, boxes: bool =
     told = (
         "Soft rules: the cost of turns, pairs and touches that are missed, a turn 1000 and its need; no plan "
         "can have less than the next column says. Value: practice days since the last turn × "
-        "(0.1 + need)⁵, in thousandths; the full solve may spend 0.3 % of it on evenness, which the reduced one hardly looks "
-        "at. Shared: how many of the combinations of the week solved in full stand in it."
+        "(0.1 + need)⁵, in thousandths; the full solve may spend 0.3 % of it on evenness, which "
+        "the reduced one hardly looks at. Shared: how many of the combinations of the week solved in full stand in it."
     )
     return page([*lines, "", *wrap(told, width)])
 
