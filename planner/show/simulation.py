@@ -35,6 +35,12 @@ LEGEND = (
     "Longest gap: in spans granted, the longest of all players; 1.00 or less keeps the promise. Off by: the "
     "error of the estimate at the end, in notches."
 )
+WEEK_LEGEND = (
+    "Soft rules: the cost of turns, pairs and touches that are missed, a turn 1000 and its need; no plan can "
+    "have less than the next column says. Value: practice days since the last turn × (0.1 + need)⁵, in "
+    "thousandths; the full solve may spend 0.3 % of it on evenness, which the reduced one hardly looks at. "
+    "Shared: how many of the combinations of the week solved in full stand in it."
+)
 WEEK_HEAD: Row = ("way", "turns", "soft\nrules", "not\nless\nthan", "value", "shared")
 
 
@@ -54,13 +60,7 @@ def weeks_text(weeks: Sequence[Week], width: int, faces: Faces, *, boxes: bool =
     """Weeks solved in full beside the ways that stand for it."""
     groups = tuple(tuple(_week_rows(week)) for week in weeks)
     lines = table_lines(Table(WEEK_HEAD, groups), width, faces, boxes=boxes)
-    told = (
-        "Soft rules: the cost of turns, pairs and touches that are missed, a turn 1000 and its need; no plan "
-        "can have less than the next column says. Value: practice days since the last turn × "
-        "(0.1 + need)⁵, in thousandths; the full solve may spend 0.3 % of it on evenness, which "
-        "the reduced one hardly looks at. Shared: how many of the combinations of the week solved in full stand in it."
-    )
-    return page([*lines, "", *wrap(told, width)])
+    return page([*lines, "", *wrap(WEEK_LEGEND, width)])
 
 
 def _week_rows(week: Week) -> Iterator[Row]:

@@ -2,8 +2,9 @@
 
 One panel a condition, one line a policy; on the left the mean of all combinations, on the right the weakest
 tenth, two weeks after the end. A dot stands at the mean difference, its bar reaches two standard errors to
-each side. All panels share one scale, so that they can be laid side by side. Lengths are SVG units; no clock,
-no chance: the same report gives the same bytes.
+each side; what lies beyond FURTHEST below round robin is an arrow with its figure. All panels share one
+scale, so that they can be laid side by side. Lengths are SVG units; no clock, no chance: the same report
+gives the same bytes.
 """
 
 from __future__ import annotations
@@ -14,12 +15,13 @@ from xml.sax.saxutils import escape
 
 from planner.simulate.report import BASELINE, OURS, Condition, Difference, Line, Report
 
-NAMES, SIDE, BETWEEN, MARGIN = 190, 300, 40, 24
+NAMES, SIDE, BETWEEN, MARGIN = 190, 300, 60, 24
 WIDTH = NAMES + 2 * SIDE + BETWEEN + 2 * MARGIN
 LINE, TITLE, GAP, HEAD, FOOT = 19, 26, 16, 74, 44
 STEPS = (0.01, 0.02, 0.05, 0.1, 0.2)
 MOST_STEPS = 8
 BARS = 2.0
+FURTHEST = 0.20
 INK, QUIET, RULE, OURS_INK = "#222222", "#666666", "#d8d8d8", "#a3361b"
 STYLE = f'font-family="sans-serif" font-size="12" fill="{INK}"'
 
@@ -49,7 +51,7 @@ class _Scale:
             for found in (line.mean_difference, line.weakest_difference)
             for end in (found.mean - BARS * found.error, found.mean + BARS * found.error)
         ]
-        low, high = min(0.0, *shown), max(0.0, *shown)
+        low, high = max(min(0.0, *shown), -FURTHEST), max(0.0, *shown)
         self.step = next((s for s in STEPS if (high - low) / s <= MOST_STEPS), STEPS[-1])
         self.low = math.floor(low / self.step) * self.step
         self.high = max(self.low + self.step, math.ceil(high / self.step) * self.step)
@@ -109,9 +111,17 @@ def _panel(condition: Condition, scale: _Scale, top: float) -> Iterator[str]:
 
 
 def _dot(found: Difference, scale: _Scale, side: int, y: float, ink: str) -> str:
-    low, x, high = (scale.at(found.mean + bars * found.error, side) for bars in (-BARS, 0.0, BARS))
+    if found.mean < scale.low:
+        return _beyond(found, scale.at(scale.low, side), y, ink)
+    ends = (max(scale.low, found.mean + bars * found.error) for bars in (-BARS, 0.0, BARS))
+    low, x, high = (scale.at(end, side) for end in ends)
     bar = f'<path d="M{low:.1f} {y:.1f}H{high:.1f}" stroke="{ink}" stroke-width="2"/>'
     return f'{bar}<circle cx="{x:.1f}" cy="{y:.1f}" r="4" fill="{ink}"/>'
+
+
+def _beyond(found: Difference, x: float, y: float, ink: str) -> str:
+    arrow = f'<path d="M{x:.1f} {y:.1f}l9 -5v10z" fill="{ink}"/>'
+    return arrow + _text(x + 14, y + 4, f"{found.mean:+.2f}".replace("-", "−"), _SMALL)
 
 
 def _foot(scale: _Scale, top: float) -> Iterator[str]:
@@ -119,7 +129,7 @@ def _foot(scale: _Scale, top: float) -> Iterator[str]:
         for mark in scale.marks():
             words = f"{mark:+.2f}".replace("-", "−") if abs(mark) > scale.step / 2 else "0"
             yield _text(scale.at(mark, side), top + 2, words, f'text-anchor="middle" {_SMALL}')
-    told = "Score: 1 at the goal's tempo, 0 at half of it. Bars reach two standard errors to each side."
+    told = "Score: 1 at the goal's tempo, 0 at half of it. Bars reach two standard errors to each side; arrows: further left."
     yield _text(MARGIN, top + 30, told, _QUIET)
 
 

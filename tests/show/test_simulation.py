@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -11,6 +12,7 @@ from simulate.results import by_hand
 from planner.show.layout import Faces, cells
 from planner.show.simulation import report_text, studies_text, weeks_text
 from planner.show.simulation_picture import picture
+from planner.simulate.report import Condition, Difference
 from planner.simulate.studies import QUESTIONS
 from planner.simulate.term import Setting
 from planner.simulate.weeks import Way, Week
@@ -92,3 +94,18 @@ def test_all_of_the_picture_lies_within_its_frame() -> None:
 
 def test_the_same_report_gives_the_same_picture() -> None:
     assert picture(by_hand(), "x") == picture(by_hand(), "x")
+
+
+def test_what_lies_far_below_round_robin_is_an_arrow_with_its_figure() -> None:
+    far = replace(by_hand(), conditions=(_far(by_hand().conditions[0]),))
+    root = ET.fromstring(picture(far, "x"))
+    assert "−0.68" in [one.text for one in root.findall(f"{SVG}text")]
+    assert len(root.findall(f"{SVG}circle")) == 4 * 2 - 1
+
+
+def _far(condition: Condition) -> Condition:
+    """The same, but the second policy is 0.68 behind on the weakest tenth."""
+    robin, far, *others = condition.lines
+    return replace(
+        condition, lines=(robin, replace(far, weakest_difference=Difference(-0.68, 0.03, 0, 4)), *others)
+    )
