@@ -22,6 +22,10 @@ STEPS = (0.01, 0.02, 0.05, 0.1, 0.2)
 MOST_STEPS = 8
 BARS = 2.0
 FURTHEST = 0.20
+FOOT_WORDS = (
+    "Score: 1 at the goal's tempo, 0 at half of it. Bars reach two standard errors to each side; "
+    "arrows: further left."
+)
 INK, QUIET, RULE, OURS_INK = "#222222", "#666666", "#d8d8d8", "#a3361b"
 STYLE = f'font-family="sans-serif" font-size="12" fill="{INK}"'
 
@@ -129,8 +133,7 @@ def _foot(scale: _Scale, top: float) -> Iterator[str]:
         for mark in scale.marks():
             words = f"{mark:+.2f}".replace("-", "−") if abs(mark) > scale.step / 2 else "0"
             yield _text(scale.at(mark, side), top + 2, words, f'text-anchor="middle" {_SMALL}')
-    told = "Score: 1 at the goal's tempo, 0 at half of it. Bars reach two standard errors to each side; arrows: further left."
-    yield _text(MARGIN, top + 30, told, _QUIET)
+    yield _text(MARGIN, top + 30, FOOT_WORDS, _QUIET)
 
 
 _SMALL = f'font-size="11" fill="{QUIET}"'
