@@ -121,7 +121,7 @@ def _solver(*, as_json: bool, picture: str | None) -> None:
 
 def _choice(study: str, catalogue: str, learner: str, start: str, policy: str, weeks: int) -> Choice:
     """The part of the study that is wanted; UsageError for a word that is none of it."""
-    from planner.simulate.policies import POLICIES
+    from planner.simulate.named import POLICIES
     from planner.simulate.studies import LEARNERS, STARTS, Choice, shelves_in
 
     return Choice(

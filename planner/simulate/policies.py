@@ -15,8 +15,8 @@ would outlive the granted span stands first. Needs numpy.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -215,21 +215,3 @@ def _one_with_pairs(score: Array, open_pairs: Mask, morning: Morning) -> Codes:
         score[pick] = 2 * OUT
         left *= 1 - pairs[pick]
     return np.array(chosen)
-
-
-POLICIES: Mapping[str, Callable[[], Policy]] = {
-    "blocked": lambda: blocked,
-    "same week": lambda: same_week,
-    "round robin": lambda: round_robin,
-    "random": lambda: at_random,
-    "weakest first": lambda: weakest_first,
-    "gain only": lambda: gain_only,
-    "random, spans kept": lambda: spans_kept(at_random),
-    "weakest first, spans kept": lambda: spans_kept(weakest_first),
-    "gain only, spans kept": lambda: spans_kept(gain_only),
-    "ours": Ours,
-    "ours, dial 4": lambda: Ours(replace(AS_BUILT, power=4.0)),
-    "ours, true state": lambda: Ours(truth=True),
-    "reference": lambda: Reference(REFERENCE_STEEPNESS),
-}
-REFERENCE_STEEPNESS = 12.0

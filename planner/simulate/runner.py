@@ -60,7 +60,8 @@ def run(job: Job) -> Result:
     """One job, here and now."""
     import numpy as np
 
-    from planner.simulate.policies import POLICIES, places_in_work
+    from planner.simulate.named import POLICIES
+    from planner.simulate.policies import places_in_work
     from planner.simulate.rules import items_a_week
     from planner.simulate.sample_shelves import shelf_of
     from planner.simulate.term import Term

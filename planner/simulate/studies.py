@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from planner.simulate.named import POLICIES, SOLVED
 from planner.simulate.players import Kind, Start
-from planner.simulate.policies import POLICIES
 from planner.simulate.term import Setting
 
 REPORTING = tuple(range(1, 21))
@@ -23,7 +23,7 @@ GRIDS: Mapping[str, int] = {"84": 12, "400": 18}
 SEEDS_IN_JOB: Mapping[str, int] = {"84": 20, "400": 5}
 OTHER_SEEDS_IN_JOB = 5
 SAMPLES = ("ingrid", "nerys", "ruben", "tobias")
-EVERY = tuple(POLICIES)
+EVERY = tuple(name for name in POLICIES if name not in SOLVED)
 FEW = ("round robin", "weakest first, spans kept", "ours")
 REAL = ("same week", "round robin", "random", *FEW[1:], "ours, true state", "reference")
 LEARNERS: tuple[Kind, ...] = ("A", "B", "C")
@@ -36,6 +36,7 @@ QUESTIONS: Mapping[str, str] = {
     "missed": f"the same with week {MISSED_WEEK} missed, both shelves",
     "tempo": "the tempo counts: outside 70 to 95 % success a turn teaches half, both shelves",
     "ratings": "36, 150 and all ratings, with and without a first hearing, 84 combinations",
+    "solved": "the fast rule beside weeks of the real solver, 84 combinations",
     "marks": "grades alone, and clean marks alone, 84 combinations",
     "curricula": "shelves of the sample players, the tempo neutral",
     "quick": "a first look: 84 combinations, two learners, mixed starts",
@@ -124,6 +125,11 @@ def _ratings() -> Iterator[Condition]:
                     yield "84", Setting(kind, start, ratings=count, first_hearing=hearing), FEW
 
 
+def _solved() -> Iterator[Condition]:
+    for _, setting, _ in _learners(("84",), TWO_LEARNERS):
+        yield "84", setting, ("round robin", "ours", *SOLVED, "reference")
+
+
 def _marks() -> Iterator[Condition]:
     for kind in TWO_LEARNERS:
         for share in (0.0, 1.0):
@@ -142,6 +148,7 @@ CONDITIONS: Mapping[str, Callable[[], Iterator[Condition]]] = {
     "missed": lambda: _changed(missed_week=MISSED_WEEK),
     "tempo": lambda: _changed(neutral=False),
     "ratings": _ratings,
+    "solved": _solved,
     "marks": _marks,
     "curricula": _curricula,
     "quick": lambda: _learners(("84",), TWO_LEARNERS, ("mixed",)),

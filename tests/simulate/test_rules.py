@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 from simulate.shelf import SMALL, morning, outcome
 
 from planner.simulate.catalogue import grid
-from planner.simulate.policies import POLICIES, places_in_work
+from planner.simulate.named import POLICIES
+from planner.simulate.policies import places_in_work
 from planner.simulate.rules import NEVER, calendar, granted_weeks, items_a_week
+from planner.simulate.studies import EVERY
 
-KEEPING_SPANS = [name for name in POLICIES if "spans kept" in name or name.startswith(("ours", "reference"))]
+KEEPING_SPANS = [name for name in EVERY if "spans kept" in name or name.startswith(("ours", "reference"))]
 
 
 def test_there_is_no_practice_on_sundays() -> None:

@@ -6,10 +6,11 @@ from collections import Counter
 
 import numpy as np
 import pytest
-from simulate.shelf import SMALL, morning
+from simulate.shelf import SMALL, morning, outcome
 
 from planner.plan.problem import soft_cost
 from planner.plan.solve.stages import Limits
+from planner.simulate.named import POLICIES
 from planner.simulate.policies import Ours
 from planner.simulate.solved import REDUCED, OursSolved, Shelf, shelves_of, spread_out, week_problem
 from planner.simulate.term import Setting
@@ -99,3 +100,9 @@ def test_spans_that_end_together_are_spread_over_the_days_before() -> None:
     ends = np.full(SMALL.size, 40)
     ends[:8] = 3
     assert sorted(spread_out(ends, MONDAY)[:8].tolist()) == [1, 1, 2, 2, 2, 3, 3, 3]
+
+
+def test_weeks_solved_on_mondays_are_played_to_the_end_and_keep_every_span() -> None:
+    found = outcome(POLICIES["ours, solved weekly"](), seeds=(1001,), weeks=5)
+    assert found.minutes[0] == 5 * 6 * 5 * 5
+    assert found.longest_gap.max() <= 1.0
