@@ -20,6 +20,7 @@ Needs numpy and scipy.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -201,10 +202,12 @@ class Listening:
         weight, drawn = np.zeros((self.players, width, width)), np.zeros((self.players, width))
         for group in self._groups:
             group.known, group.pull = self._linearised(group)
-            player = group.flat // self.size
-            turned = group.sway.transpose(0, 2, 1)
-            np.add.at(drawn, player, (turned @ group.pull[:, :, None]).squeeze(2))
-            np.add.at(weight, player, turned @ (group.known @ group.sway))
+            known = group.known @ group.sway
+            ends = np.searchsorted(group.flat, np.arange(self.players + 1) * self.size)
+            for player, (first, last) in enumerate(pairwise(ends.tolist())):
+                sway = group.sway[first:last].reshape(-1, width)
+                drawn[player] += group.pull[first:last].reshape(-1) @ sway
+                weight[player] += sway.T @ known[first:last].reshape(-1, width)
         self.cov = np.linalg.inv(np.eye(width) + weight).astype(np.float64)
         self.mean = (self.cov @ drawn[:, :, None]).squeeze(2)
         return max((self._move(group) for group in self._groups), default=0.0)
