@@ -64,10 +64,16 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back the last thing written to the diary: one rate or one import. Nothing is destroyed."""
+    """Take back the last thing written: one rate, one import or one refit. Nothing is destroyed."""
+    from planner.diary.digest import diary_digest
+    from planner.diary.sizes import take_back
     from planner.diary.store import Diary
 
     place = desk(player, None, diary)
+    sizes = take_back(place.data, place.player_id, diary_digest(place.data, place.player_id))
+    if sizes:
+        put(f"Taken back: {sizes}.")
+        return
     with Diary.open(place.data, place.clock) as book:
         taken = book.undo(place.player_id)
     for line in (*book.damaged, *book.warnings):

@@ -13,6 +13,7 @@ from typing import Any
 
 from planner.cli.desk import Desk
 from planner.diary.plans import load_plan, save_plan
+from planner.diary.sizes import sizes_file
 from planner.errors import CannotWrite, DiaryTrouble, PlannerError
 from planner.horizon.stored import input_digests, still_holds
 from planner.inputs.quick import quick_player
@@ -42,6 +43,8 @@ def input_files(place: Desk) -> dict[str, Path]:
     """The files a plan is made from, by what they are."""
     files = {"player": place.player_file, "curriculum": find_curriculum(place.curriculum, place.player_file)}
     history = quick_player(place.player_file).history
+    sizes = sizes_file(place.data, place.player_id)
+    files |= {"sizes": sizes} if sizes.exists() else {}
     return files | ({"ratings": Path(history)} if history else {})
 
 
@@ -64,8 +67,7 @@ def new_plan(
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
     from planner.plan.stop import Stop, ctrl_c_asks
 
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")  # read when numpy is imported: sums in one order, so one plan
+    one_thread()
     stop = Stop()
     with ctrl_c_asks(stop):
         from planner.horizon.week import plan_week
@@ -82,6 +84,12 @@ def new_plan(
     return Standing(plan, interrupted=False)
 
 
+def one_thread() -> None:
+    """Ask for sums in one order, so that one question has one answer; before numpy is imported."""
+    for threads in BLAS_THREADS:
+        os.environ.setdefault(threads, "1")
+
+
 def _request(
     place: Desk,
     files: Mapping[str, Path],
@@ -89,6 +97,7 @@ def _request(
     first_day: date,
     minutes: int | None,
 ) -> Any:
+    from planner.cli.refit import taken_scales
     from planner.diary.history import history
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
@@ -107,6 +116,7 @@ def _request(
         diary_digest=digest_of(ratings),
         ratings_from=_ratings_from(place, bool(ratings)),
         last_plan=last_plan,
+        scales=taken_scales(place),
     )
 
 

@@ -20,6 +20,7 @@ from planner.need.capacity import Capacity, capacity
 from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope
 from planner.need.days import playing_load, week_facts
+from planner.need.parts import DEFAULT, Scales
 from planner.need.weigh import Wish, pairs_of, wishes
 from planner.plan.account import coverage, excluded, rule_account
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
@@ -39,7 +40,8 @@ class Request:
 
     Only ratings of days before `first_day` count. `inputs` names the files with their digests, `last_plan`
     is the plan (JSON) that held these days before, None for none. `diary_digest` is over the ratings that
-    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties.
+    count, `ratings_from` says where they stand: "diary", "file" or "none". `seed` only breaks ties. `scales`
+    are the sizes of the estimate, the usual ones or those that the player took from a refit.
     """
 
     curriculum: Curriculum
@@ -53,6 +55,7 @@ class Request:
     ratings_from: str
     last_plan: Mapping[str, Any] | None
     seed: int = 0
+    scales: Scales = DEFAULT
 
 
 def plan_week(
@@ -92,7 +95,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
     first, last = request.first_day, request.last_day
     ratings = tuple(rating for rating in request.ratings if rating.day < first)
     shelf = scope(request.curriculum, request.player, first, last)
-    estimates = estimate(shelf.written, ratings, first, request.player)
+    estimates = estimate(shelf.written, ratings, first, request.player, request.scales)
     room = capacity(shelf, estimates, ratings, request.player, first)
     wanted = wishes(shelf, estimates, ratings, request.player, first, last, room)
     week = Week(
