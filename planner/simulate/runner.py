@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from planner.need import capacity, weigh
-from planner.need.parts import DEFAULT, FORGETTING_PER_DAY, NOISE
+from planner.need.parts import DEFAULT, FORGETTING_PER_DAY, FORM_PER_DAY, NOISE
 from planner.simulate.studies import Job
 
-MODEL = 1
+MODEL = 2
 """Raised whenever learners, estimate, policies or measures change, so that older results are made again."""
 
 PROCESSES = 2
@@ -87,6 +87,7 @@ def made_from(job: Job) -> dict[str, Any]:
             "in_work_every": capacity.IN_WORK_EVERY,
             "scales": DEFAULT.to_json(),
             "noise": NOISE,
+            "form_per_day": FORM_PER_DAY,
             "forgetting_per_day": round(FORGETTING_PER_DAY, 9),
         },
     }

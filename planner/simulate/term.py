@@ -87,7 +87,7 @@ class Term:
         self.who: Players = players(seeds, catalogue, setting.start)
         self.learner: Learner = learner(setting.learner, self.who)
         self.gained = Gained(np.full(self.who.cost.shape, FIRST_GUESS))
-        self.listening = Listening(np.full(self.who.cost.shape, FIRST_GUESS), catalogue)
+        self.listening = Listening(np.full(self.who.cost.shape, FIRST_GUESS), catalogue, self.calendar.days)
         self.log = Log(self.who, catalogue)
         self._index = np.arange(len(seeds))
         self._rated = _which_are_rated(setting, self.calendar, catalogue)
@@ -118,7 +118,7 @@ class Term:
         chosen = policy(self._morning(day, mean, sd))
         for number in range(chosen.shape[1]):
             self._turn(chosen[:, number], mean, sd, day)
-        self.gained.sleep()
+        self.gained.sleep(day)
 
     def _morning(self, day: int, mean: Array, sd: Array) -> Morning:
         dice = np.random.default_rng([day, *self.who.seeds]).random(mean.shape)

@@ -77,11 +77,12 @@ def _simulated(
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     guesses = np.array([[first_guess(one, one.articulations[0], player) for one in combinations]])
     gained = Gained(guesses)
-    listening = Listening(guesses, real_shelf("sample", combinations, 10))
+    listening = Listening(guesses, real_shelf("sample", combinations, 10), until)
     today = -1
     for (place, day, grade, _), rating in zip(rows, ratings, strict=True):
         if day != today:
-            gained.sleep()
+            if today >= 0:
+                gained.sleep(today)
             listening.settle()
             sd = listening.estimates(day, gained.prior())[1]
             today = day
@@ -92,7 +93,7 @@ def _simulated(
         told = Told(low, high, sd[:, place] ** 2, gained.prior()[:, place])
         listening.take(chosen, day, told, np.ones(1, dtype=bool))
         gained.take(chosen, at, np.array([GRADE_MARGINS[grade]]))
-    gained.sleep()
+    gained.sleep(today)
     listening.settle()
     mean, sd = listening.estimates(until, gained.prior())
     return mean[0], sd[0]

@@ -38,15 +38,15 @@ def test_it_orders_combinations_as_the_own_estimate_does(compared: Both) -> None
     assert np.corrcoef(compared.mean, compared.own_mean)[0, 1] > 0.98
 
 
-def test_its_means_lie_within_two_thirds_of_a_spread_of_the_own(compared: Both) -> None:
+def test_its_means_lie_within_two_fifths_of_a_spread_of_the_own(compared: Both) -> None:
     apart = np.sqrt(np.mean((compared.mean - compared.own_mean) ** 2))
-    assert apart < 2 / 3 * compared.own_sd.mean()
+    assert apart < 0.4 * compared.own_sd.mean()
 
 
-def test_its_spreads_are_the_own_or_up_to_a_quarter_smaller(compared: Both) -> None:
+def test_its_spreads_are_the_own_or_up_to_a_fifth_smaller(compared: Both) -> None:
     ratio = compared.sd / compared.own_sd
-    assert ratio.min() > 0.75
-    assert ratio.max() < 1.05
+    assert ratio.min() > 0.8
+    assert ratio.max() < 1.02
 
 
 def told(low: float, high: float) -> Told:
@@ -55,7 +55,7 @@ def told(low: float, high: float) -> Told:
 
 def one_rating(low: float, high: float, day: int = 0) -> tuple[Listening, np.ndarray]:
     guesses = np.full((1, SMALL.size), -8.0)
-    listening = Listening(guesses, SMALL)
+    listening = Listening(guesses, SMALL, 100)
     listening.take(np.array([3]), day, told(low, high), np.ones(1, dtype=bool))
     listening.settle()
     return listening, guesses
@@ -63,7 +63,7 @@ def one_rating(low: float, high: float, day: int = 0) -> tuple[Listening, np.nda
 
 def test_before_anything_is_heard_the_means_are_the_first_guesses() -> None:
     guesses = np.full((1, SMALL.size), -8.0)
-    listening = Listening(guesses, SMALL)
+    listening = Listening(guesses, SMALL, 100)
     assert (listening.estimates(0, guesses)[0] == guesses).all()
 
 
@@ -81,13 +81,11 @@ def test_the_neighbours_in_key_and_position_learn_more_from_a_rating_than_the_ot
     assert lifted[10] > lifted[20]
 
 
-def test_silence_brings_a_combination_that_was_rated_low_no_nearer_to_the_others() -> None:
+def test_silence_lifts_no_combination_that_was_rated_low() -> None:
     listening, guesses = one_rating(-np.inf, -14.0)
-    means = [listening.estimates(day, guesses)[0][0] for day in (0, 30, 100)]
-    behind = [float(mean[3] - mean[20]) for mean in means]
-    assert behind[0] < 0.0
-    assert behind[1] <= behind[0] + 1e-9
-    assert behind[2] <= behind[1] + 1e-9
+    means = [listening.estimates(day, guesses)[0][0, 3] for day in (0, 30, 100)]
+    assert means[1] <= means[0] + 1e-9
+    assert means[2] <= means[1] + 1e-9
 
 
 def test_silence_widens_every_spread() -> None:
@@ -105,7 +103,7 @@ def test_the_combinations_of_the_synthetic_shelf_all_vary_about_as_much() -> Non
 
 
 def test_the_directions_in_time_stand_for_nearly_all_that_changes() -> None:
-    found = drift(4.0)
-    assert found.shape[0] == 1 - 2 * FIRST_DAY
-    kept = (found**2).sum(axis=1)
-    assert kept[100:200].min() > 0.93 * kept[100:200].max()
+    found = drift(4.0, 84)
+    assert len(found) == 84 - FIRST_DAY + 1
+    # 4 notches for good and the square root of 12 lately (design section 6): 28 square notches on every day
+    assert 0.8 * 28 < (found**2).sum(axis=1).mean() <= 28
