@@ -56,8 +56,9 @@ def drift(common: float, last_day: int) -> Array:
     days = np.arange(FIRST_DAY, last_day + 1)
     apart = np.subtract.outer(days, days)
     spread, ways = np.linalg.eigh(common**2 * lasting_in_time(apart) + LATELY**2 * lately_in_time(apart))
-    largest = slice(len(days) - DRIFT, None)
-    found: Array = ways[:, largest] * np.sqrt(spread[largest])
+    largest = slice(max(0, len(days) - DRIFT), None)
+    found = np.zeros((len(days), DRIFT))  # a short term has fewer
+    found[:, : min(DRIFT, len(days))] = ways[:, largest] * np.sqrt(spread[largest])
     return found
 
 
