@@ -46,7 +46,7 @@ REDUCED = Limits(nodes=0, whole_up_to=0, smaller_up_to=0, items=0.02, turns=0.02
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """A shelf on a morning: need (thousandths), practice days since the last turn, what is in work.
+    """One player's shelf on a morning: need in thousandths, practice days since the last turn, those in work.
 
     `ends` are days (0 today) on which spans end, which may lie before today or after the week.
     """
@@ -102,7 +102,7 @@ def shelves_of(morning: Morning, ours: Ours) -> list[Shelf]:
 
 
 def spread_out(ends: Codes, morning: Morning) -> Codes:
-    """Ends of spans (0 today), those beyond three quarters of a day's items moved a practice day ahead."""
+    """Ends of spans (0 today), those beyond three quarters of a day's items moved forward."""
     room = math.floor((1 - FREE_SHARE) * morning.items)
     moved = ends.copy()
     day, taken = int(ends.max()), 0

@@ -2,14 +2,14 @@
 
 Conventions: a week is that of one simulated player on a Monday of a term played by the fast rule; costs and
 values are those of planner.plan.problem on the same problem. The fast rule's week is what it would play on
-each day with the estimates of the Monday. Whole terms are compared as well: the fast rule against weeks
-solved anew every morning within the reduced limit.
+each day with the estimates of the Monday.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import asdict, dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -19,15 +19,21 @@ from planner.plan.solve.stages import Limits, solve_week
 from planner.simulate.catalogue import Catalogue
 from planner.simulate.policies import Ours, places_in_work
 from planner.simulate.rules import Morning, items_a_week
+from planner.simulate.sample_shelves import shelf_of
 from planner.simulate.solved import REDUCED, Codes, shelves_of, week_problem
 from planner.simulate.term import Setting, Term
+
+FORMAT = "planner.simulated-weeks/1"
+SHELF, SEED = "84", 1
+FIVE = ((Setting("A", "mixed"), (2, 6, 10)), (Setting("B", "equal"), (3, 9)))
+"""The weeks of one player that are solved in full."""
 
 WAYS = ("solved in full", "reduced limit", "fast rule", "draft by hand")
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way of making a week: cost of the soft rules, value, turns, share of those of the full plan."""
+    """One way of making a week; `shared` of the full plan's combinations stand in it."""
 
     name: str
     cost: int
@@ -62,16 +68,30 @@ class _Watched:
         return self.ours(morning)
 
 
-def weeks(
-    settings: Sequence[Setting], catalogue: Catalogue, seed: int, numbers: Sequence[int], limits: Limits
-) -> list[Week]:
-    """The weeks with these numbers (from 1) of a term in each setting."""
-    found = []
-    for setting in settings:
-        watched = _Watched()
-        Term(setting, catalogue, (seed,), places_in_work(items_a_week(catalogue))).run(watched)
-        found += [_week(setting, seed, watched.mondays[number], limits) for number in numbers]
+def five_weeks(progress: Callable[[int, int], None]) -> list[Week]:
+    """Five weeks on the synthetic shelf of 84, solved in full; `progress` is told how many are done."""
+    found: list[Week] = []
+    of = sum(len(numbers) for _, numbers in FIVE)
+    for setting, numbers in FIVE:
+        for week in weeks(setting, shelf_of(SHELF), SEED, numbers, Limits()):
+            found.append(week)
+            progress(len(found), of)
     return found
+
+
+def weeks(
+    setting: Setting, catalogue: Catalogue, seed: int, numbers: Sequence[int], limits: Limits
+) -> Iterator[Week]:
+    """The weeks with these numbers (from 1) of one term played by the fast rule."""
+    watched = _Watched()
+    Term(setting, catalogue, (seed,), places_in_work(items_a_week(catalogue))).run(watched)
+    for number in numbers:
+        yield _week(setting, seed, watched.mondays[number], limits)
+
+
+def weeks_to_json(found: Sequence[Week]) -> dict[str, Any]:
+    """The weeks as JSON values."""
+    return {"format": FORMAT, "shelf": SHELF, "weeks": [asdict(week) for week in found]}
 
 
 def _week(setting: Setting, seed: int, monday: Morning, limits: Limits) -> Week:
