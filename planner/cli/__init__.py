@@ -74,9 +74,6 @@ COMMANDS: dict[str, dict[str, Command]] = {
         ),
     },
     "Looking up": {
-        "simulate": Command(
-            "planner.cli.simulate:simulate", "what the plan does for simulated players, beside other ways"
-        ),
         "fingerings": Command(
             "planner.cli.facts:fingerings", "every fingering of a note", "planner fingerings trumpet Bb4 C#5"
         ),

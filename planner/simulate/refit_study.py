@@ -20,6 +20,7 @@ from random import Random
 from planner.brass.tempo import nearest_mark, notches
 from planner.diary.rating import Rating
 from planner.inputs.player import Player
+from planner.need.gain import REACH
 from planner.need.levels import first_guess
 from planner.need.parts import DEFAULT, FORGETTING_PER_DAY, FORM_PER_DAY, NOISE, Scales, bounds_of
 from planner.need.refit import NAMES, Refit, refit
@@ -121,8 +122,9 @@ def _levels(player: Player, rows: list[Row], true: Scales, rng: Random) -> Calla
 
     def level(row: Row, day: int) -> float:
         (combination, word), (key, place) = row, vectors[row[0].id, row[1]]
+        guess = first_guess(combination, word, player)
         return float(
-            first_guess(combination, word, player)
+            guess
             + part(true.player, "player")
             + part(true.exercise, "exercise", combination.exercise.id)
             + part(true.pattern, "pattern", combination.exercise.id, combination.pattern.name)
@@ -131,7 +133,7 @@ def _levels(player: Player, rows: list[Row], true: Scales, rng: Random) -> Calla
             + part(true.articulation, "articulation", word)
             + true.lately * form.on(day)
             + true.fresh * fresh[combination.id].on(day)
-            + true.gain * day / 7
+            + min(true.gain * day / 7, max(0.0, REACH - guess))
         )
 
     return level
