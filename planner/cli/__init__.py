@@ -40,6 +40,7 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "planner.cli.diary:undo", "take back the last thing written to the diary", "planner undo"
         ),
         "week": Command("planner.cli.plan:week", "the week on one screen, what it gives up, what is proven"),
+        "refit": Command("planner.cli.refit:refit", "fit the estimate to your own ratings, from 150 on"),
         "rebalance": Command(
             "planner.cli.rebalance:rebalance",
             "after a missed week: a new plan, and what moved",

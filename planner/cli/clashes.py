@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 import json
-import os
 
 import typer
 
 from planner.cli.desk import Desk
-from planner.cli.planning import BLAS_THREADS, input_files, request_for
+from planner.cli.planning import input_files, request_for
 from planner.cli.run import put, screen
+from planner.cli.scales import quiet_threads
 from planner.diary.plans import load_plan
 from planner.errors import DoesNotFit
 
 
 def show_clashes(place: Desk, *, as_json: bool, plain: bool) -> None:
     """Print the clash of the week; exit code 3 where there is no plan at all."""
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")
+    quiet_threads()
     from planner.horizon.ways_out import HARD, clashes
     from planner.show.clashes import clashes_text
 

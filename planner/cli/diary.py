@@ -64,12 +64,18 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back what was written last: a rate, import, rebalance, pin or unpin. Nothing is destroyed."""
+    """Take back what was written last: a rate, import, rebalance, refit, pin, unpin; nothing is destroyed."""
+    from planner.cli.scales import written_so_far
+    from planner.diary import sizes
     from planner.diary.pins import last_step, undo_pins
     from planner.diary.store import Diary
     from planner.diary.told import described, take_back, tellings
 
     place = desk(player, None, diary)
+    refitted = sizes.take_back(place.data, place.player_id, written_so_far(place))
+    if refitted:
+        put(f"Taken back: {refitted}.")
+        return
     told = tellings(place.data, place.player_id)
     with Diary.open(place.data, place.clock) as book:
         last = book.last_batch(place.player_id)

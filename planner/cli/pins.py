@@ -11,8 +11,9 @@ import typer
 
 from planner.cli.desk import Desk, desk
 from planner.cli.naming import named_combination, named_day
-from planner.cli.planning import input_files, quiet_threads, request_for
+from planner.cli.planning import input_files, request_for
 from planner.cli.run import put, say
+from planner.cli.scales import quiet_threads
 from planner.diary.pins import Pin, change_pins, pins
 from planner.errors import DoesNotFit, NoInput, UsageError
 from planner.inputs.dates import monday_of

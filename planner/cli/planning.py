@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 import time
 from collections.abc import Iterator, Mapping, Sequence
@@ -16,8 +15,10 @@ import typer
 
 from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
+from planner.cli.scales import quiet_threads, taken_scales
 from planner.diary.pins import pins
 from planner.diary.plans import load_plan, load_term, save_plan, term_name
+from planner.diary.sizes import sizes_file
 from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.follow import Missed, missed_days
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
     from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
-BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
@@ -59,7 +59,9 @@ def input_files(place: Desk) -> dict[str, Path]:
     history = quick_player(place.player_file).history
     files |= {"ratings": Path(history)} if history else {}
     told = told_file(place.data, place.player_id)
-    return files | ({INPUT: told} if told.is_file() else {})
+    files |= {INPUT: told} if told.is_file() else {}
+    sizes = sizes_file(place.data, place.player_id)
+    return files | ({"sizes": sizes} if sizes.is_file() else {})
 
 
 def standing_plan(place: Desk) -> Standing:
@@ -133,12 +135,6 @@ def _looks_back(place: Desk, plan: Mapping[str, Any]) -> bool:
     return bool(later and later["first_day"] > plan["first_day"])
 
 
-def quiet_threads() -> None:
-    """One thread for numpy, where it is not loaded yet: sums in one order, so one plan."""
-    for threads in BLAS_THREADS:
-        os.environ.setdefault(threads, "1")
-
-
 def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ...], str]:
     """The ratings of days before `first_day`, and where they stand: "diary", "file" or "none"."""
     from planner.diary.history import history
@@ -188,6 +184,7 @@ def request_for(
         promise=_promise(place, files, player, first_day),
         term=term_name(place.data, place.player_id),
         pins=pins(place.data, place.player_id),
+        scales=taken_scales(place),
     )
 
 

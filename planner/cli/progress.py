@@ -54,7 +54,8 @@ def _since(place: Desk, text: str | None) -> date:
 
 
 def _told(place: Desk, since: date) -> dict[str, object]:
-    from planner.cli.planning import input_files, quiet_threads
+    from planner.cli.planning import input_files
+    from planner.cli.scales import quiet_threads, taken_scales
     from planner.diary.history import history
     from planner.inputs.read import read_curriculum
 
@@ -64,4 +65,4 @@ def _told(place: Desk, since: date) -> dict[str, object]:
     player = place.player()
     ratings = history(place.data, player, place.monday, say)
     curriculum = read_curriculum(input_files(place)["curriculum"])
-    return found(curriculum, player, ratings, since, place.day)
+    return found(curriculum, player, ratings, since, place.day, taken_scales(place))

@@ -11,8 +11,9 @@ import typer
 
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
-from planner.cli.planning import Progress, ctrl_c, input_files, quiet_threads, request_for
+from planner.cli.planning import Progress, ctrl_c, input_files, request_for
 from planner.cli.run import STOPPED, put, say, screen
+from planner.cli.scales import quiet_threads
 from planner.diary.pins import last_step
 from planner.diary.plans import load_plan, save_plan
 from planner.diary.told import INPUT, Stretch, Telling, digest_of_told, tell, tellings

@@ -12,8 +12,9 @@ import typer
 
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
-from planner.cli.planning import Progress, history_of, input_files, quiet_threads
+from planner.cli.planning import Progress, history_of, input_files
 from planner.cli.run import put, say
+from planner.cli.scales import quiet_threads, taken_scales
 from planner.cli.term_views import Wanted, print_term
 from planner.diary.plans import drop_term, load_term, save_term
 from planner.errors import CannotWrite, DiaryTrouble, NoInput, UsageError
@@ -140,4 +141,5 @@ def _request(place: Desk, monday: date | None, *, fresh: bool) -> TermRequest:
         inputs=input_digests(files),
         diary_digest=digest_of(ratings),
         ratings_from=source,
+        scales=taken_scales(place),
     )

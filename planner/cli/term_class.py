@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from planner.cli.desk import read_day
-from planner.cli.planning import Progress, quiet_threads
+from planner.cli.planning import Progress
 from planner.cli.run import put, say, screen
+from planner.cli.scales import quiet_threads
 from planner.cli.term_views import Wanted, print_term
 from planner.errors import UsageError
 from planner.inputs.class_file import SchoolClass, read_class

@@ -10,8 +10,9 @@ from planner.cli.desk import Desk, desk
 from planner.cli.naming import named_combination
 from planner.cli.pins import all_ids
 from planner.cli.plan import DATE, DIARY, PLAYER
-from planner.cli.planning import Standing, end, input_files, quiet_threads, request_for, standing_plan
+from planner.cli.planning import Standing, end, input_files, request_for, standing_plan
 from planner.cli.run import put, screen
+from planner.cli.scales import quiet_threads
 
 
 def why(

@@ -58,7 +58,7 @@ def _estimate(request: Request, shelf: Scope, one: Combination) -> dict[str, Any
 
     day, player = request.first_day, request.player
     ratings = tuple(rating for rating in request.ratings if rating.day < day)
-    estimates = estimate(shelf.written, ratings, day, player)
+    estimates = estimate(shelf.written, ratings, day, player, request.scales)
     articulation = articulations_in_turn(one, turns_before(ratings, day).get(one.id), player)[0]
     found = shortfall(shelf.written, estimates, player, one, articulation)
     clean = CleanTempo(found.mean, found.sd)

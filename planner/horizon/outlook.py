@@ -21,6 +21,7 @@ from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope, week_sunday
 from planner.need.days import DayFacts, week_facts
 from planner.need.easing import steps
+from planner.need.parts import DEFAULT, Scales
 from planner.need.targets import Take, lowered, take_of
 from planner.need.turns import articulations_in_turn
 from planner.need.weigh import MOST_NEW_IN_TWO_GOES, NEVER_MET_SINCE, Wish, value_of
@@ -98,16 +99,21 @@ class Term:
         return tuple(one for one in self.shelf.limited if one.id not in met)
 
 
-def term_of(curriculum: Curriculum, player: Player, ratings: Iterable[Rating], today: date) -> Term | None:
+def term_of(
+    curriculum: Curriculum,
+    player: Player,
+    ratings: Iterable[Rating],
+    today: date,
+    scales: Scales = DEFAULT,
+) -> Term | None:
     """What is left of the player's term from `today` on; None where it is over."""
     last_day = week_sunday(player, curriculum.weeks)
     if last_day < today:
         return None
     known = tuple(rating for rating in ratings if rating.day < today)
     shelf = scope(curriculum, player, today, last_day)
-    return Term(
-        curriculum, player, known, today, last_day, estimate(shelf.written, known, today, player), shelf
-    )
+    estimates = estimate(shelf.written, known, today, player, scales)
+    return Term(curriculum, player, known, today, last_day, estimates, shelf)
 
 
 def outlook(term: Term) -> Outlook:

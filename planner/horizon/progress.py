@@ -19,6 +19,7 @@ from planner.inputs.curriculum import Articulation, Curriculum
 from planner.inputs.player import Player
 from planner.need.combinations import Combination, scope
 from planner.need.evidence import heard_articulation
+from planner.need.parts import DEFAULT, Scales
 from planner.need.reasons import said
 
 FORMAT = "planner.progress/1"
@@ -33,7 +34,12 @@ Group = tuple[str, str, str, list[Row]]
 
 
 def progress(
-    curriculum: Curriculum, player: Player, ratings: Sequence[Rating], since: date, today: date
+    curriculum: Curriculum,
+    player: Player,
+    ratings: Sequence[Rating],
+    since: date,
+    today: date,
+    scales: Scales = DEFAULT,
 ) -> dict[str, Any]:
     """Everything that has moved from `since` to `today`; ratings of later days are left out."""
     known = tuple(rating for rating in ratings if rating.day <= today)
@@ -49,18 +55,23 @@ def progress(
         "ratings": len(known),
         "ratings_since": sum(rating.day >= since for rating in known),
         "days_since": len({rating.day for rating in known if rating.day >= since}),
-        "groups": list(_groups(heard, known, player, since, today)),
-        "surprises": _surprises(heard, known, player, since, today),
+        "groups": list(_groups(heard, known, player, since, today, scales)),
+        "surprises": _surprises(heard, known, player, since, today, scales),
     }
 
 
 def _groups(
-    heard: Sequence[Combination], ratings: Sequence[Rating], player: Player, since: date, today: date
+    heard: Sequence[Combination],
+    ratings: Sequence[Rating],
+    player: Player,
+    since: date,
+    today: date,
+    scales: Scales,
 ) -> Iterator[dict[str, Any]]:
     from planner.need.clean_tempo import estimate
     from planner.need.moved import moved, practice_behind
 
-    estimates = estimate(heard, ratings, today, player)
+    estimates = estimate(heard, ratings, today, player, scales)
     by_id = {one.id: one for one in heard}
     counts = [Counter(_rows_of(by_id, ratings, first)) for first in (date.min, since)]
     rows = [(one, a) for one in heard for a in one.articulations if estimates.rated[one.id, a]]
@@ -137,12 +148,17 @@ _KINDS = {"exercise": _exercise, "key": _key, "position": _position, "articulati
 
 
 def _surprises(
-    heard: Sequence[Combination], ratings: Sequence[Rating], player: Player, since: date, today: date
+    heard: Sequence[Combination],
+    ratings: Sequence[Rating],
+    player: Player,
+    since: date,
+    today: date,
+    scales: Scales,
 ) -> list[dict[str, Any]]:
     from planner.need.surprise import surprises
 
     by_id = {one.id: one for one in heard}
-    found = surprises(heard, ratings, player, since, today)
+    found = surprises(heard, ratings, player, since, today, scales)
     strong = [one for one in found if abs(one.residual) >= SURE]
     strong.sort(key=lambda one: (-abs(one.residual), one.rating.day, one.rating.combination))
     return [

@@ -333,7 +333,7 @@ def _new(had: Sequence[Turn], plans: Iterable[Mapping[str, Any]]) -> int:
 def _outlooks(found: Situation) -> dict[str, Any]:
     """How the term ends, and what could give where it does not end well."""
     request = found.request
-    term = term_of(request.curriculum, request.player, request.ratings, request.first_day)
+    term = term_of(request.curriculum, request.player, request.ratings, request.first_day, request.scales)
     if term is None:
         return {"outlook": None, "ways_out": ()}
     ahead = outlook(term)

@@ -79,7 +79,9 @@ def ready(request: TermRequest) -> Costed:
             f"the {weeks_end} weeks of {request.curriculum.title} end before {request.first_day.isoformat()}",
             "begin it again from a Monday: --starts 2026-09-07",
         )
-    return costed(term_shelf(request.curriculum, request.player, request.ratings, request.first_day))
+    return costed(
+        term_shelf(request.curriculum, request.player, request.ratings, request.first_day, request.scales)
+    )
 
 
 def laid_out(

@@ -12,6 +12,7 @@ from planner import __version__
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
+from planner.need.parts import DEFAULT, Scales
 from planner.plan.term.problem import TermProblem
 
 
@@ -28,6 +29,7 @@ class TermRequest:
     diary_digest: str
     ratings_from: str
     seed: int = 0
+    scales: Scales = DEFAULT
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from planner.inputs.player import Player
 from planner.need.clean_tempo import CleanTempo, Estimates, estimate
 from planner.need.combinations import Combination, Scope, barred, curriculum_week, scope
 from planner.need.days import DayFacts, week_facts
+from planner.need.parts import DEFAULT, Scales
 
 RISE_A_TURN = 0.5
 """Notches by which one turn is assumed to lift a combination: half a mark of the metronome [assumption]."""
@@ -122,7 +123,11 @@ class TermShelf:
 
 
 def term_shelf(
-    curriculum: Curriculum, player: Player, ratings: Iterable[Rating], first_day: date
+    curriculum: Curriculum,
+    player: Player,
+    ratings: Iterable[Rating],
+    first_day: date,
+    scales: Scales = DEFAULT,
 ) -> TermShelf:
     """The shelf of a term from `first_day` to the Sunday of the curriculum's last week."""
     earlier = tuple(rating for rating in ratings if rating.day < first_day)
@@ -134,7 +139,7 @@ def term_shelf(
         ratings=earlier,
         weeks=weeks,
         found=found,
-        estimates=estimate(found.written, earlier, first_day, player),
+        estimates=estimate(found.written, earlier, first_day, player, scales),
     )
 
 

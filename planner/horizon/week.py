@@ -24,6 +24,7 @@ from planner.need.capacity import Capacity, capacity
 from planner.need.clean_tempo import Estimates, estimate
 from planner.need.combinations import Combination, Scope, scope
 from planner.need.days import playing_load, week_facts
+from planner.need.parts import DEFAULT, Scales
 from planner.need.weigh import Wish, lost_between, pairs_of, wishes
 from planner.plan.account import coverage, excluded, rule_account, term_rule
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
@@ -49,7 +50,7 @@ class Request:
     stored term, "" where there is none. `changes_first` puts few changes against the last plan before value,
     and takes every turn of the `missed` combinations that can be taken: the order after a missed stretch.
     `last_turns` stand in the place of those of `last_plan` where they are given. `quick`: built by hand,
-    without a solver.
+    without a solver. `scales` are the sizes of the estimate: the usual ones, or those taken from a refit.
     """
 
     curriculum: Curriculum
@@ -63,6 +64,7 @@ class Request:
     ratings_from: str
     last_plan: Mapping[str, Any] | None
     seed: int = 0
+    scales: Scales = DEFAULT
     pins: tuple[Pin, ...] = ()
     promise: Promise | None = None
     term: str = ""
@@ -126,7 +128,7 @@ def week_of(request: Request) -> tuple[Week, Scope]:
     ratings = tuple(rating for rating in request.ratings if rating.day < first)
     player = _player_of(request)
     shelf = scope(_in_order(request.curriculum), player, first, last)
-    estimates = estimate(shelf.written, ratings, first, player)
+    estimates = estimate(shelf.written, ratings, first, player, request.scales)
     room = capacity(shelf, estimates, ratings, player, first)
     wanted = wishes(shelf, estimates, ratings, player, first, last, room)
     week = Week(

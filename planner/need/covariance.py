@@ -24,6 +24,7 @@ from planner.need.combinations import Combination
 from planner.need.parts import (
     DEFAULT,
     FORGETTING_PER_DAY,
+    FORM_PER_DAY,
     LASTING_HALF_LIFE_DAYS,
     NEIGHBOUR_POSITION,
     Scales,
@@ -138,9 +139,15 @@ def fresh_in_time(days: Array | Codes) -> Array:
     return left
 
 
+def lately_in_time(days: Array | Codes) -> Array:
+    """What is left of the player's form of some day after so many days, by the same law, but sooner."""
+    left: Array = 1.0 / np.sqrt(1.0 + FORM_PER_DAY * np.abs(days))
+    return left
+
+
 def level_in_time(days: Array | Codes, scales: Scales = DEFAULT) -> Array:
     """Covariance of what all rows share, the player's own level, on two days so far apart."""
-    shared: Array = scales.player**2 * lasting_in_time(days) + scales.lately**2 * fresh_in_time(days)
+    shared: Array = scales.player**2 * lasting_in_time(days) + scales.lately**2 * lately_in_time(days)
     return shared
 
 

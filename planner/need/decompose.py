@@ -117,8 +117,9 @@ def _known(heard: Heard, until: int, rows: covariance.Codes) -> dict[str, Array]
         at_sites = root[sites.row] * covariance.lasting_in_time(ages)[:, None]
         known = at_sites.T @ (inverse @ at_sites)
         found[name] = ((root[rows] @ known) * root[rows]).sum(axis=1)
-    kept = covariance.fresh_in_time(ages)
+    kept = covariance.lately_in_time(ages)
     found["lately"] = np.full(len(rows), scales.lately**4 * float(kept @ inverse @ kept))
+    kept = covariance.fresh_in_time(ages)
     codes, size = heard.shelf.rows.combination[sites.row], int(heard.shelf.rows.combination.max()) + 1
     own = inverse * covariance.same(codes, codes)
     each = np.bincount(codes, weights=kept * (own @ kept), minlength=size).astype(np.float64)

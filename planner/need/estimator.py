@@ -61,7 +61,7 @@ class Estimator:
         self._asked: Estimates | None = None
         self._parts = {
             measure: _Part(shelf, self._gains(shelf), None)
-            for measure, shelf in _shelves(combinations, player, scales).items()
+            for measure, shelf in shelves(combinations, player, scales).items()
         }
         self._hear(self._parts)
 
@@ -100,7 +100,7 @@ class Estimator:
 
     def _gains(self, shelf: Shelf) -> Gains:
         inside = [turn for turn in self._turns if (turn.combination, turn.articulation) in shelf.number]
-        return gains(inside, shelf.number, shelf.rows.combination, shelf.guess)
+        return gains(inside, shelf.number, shelf.rows.combination, shelf.guess, shelf.scales.gain)
 
     def _estimates(self, day: date) -> Estimates:
         if self._evidence and day < self._evidence[-1].day:
@@ -131,7 +131,7 @@ class Estimator:
         )
 
 
-def _shelves(combinations: Sequence[Combination], player: Player, scales: Scales) -> dict[str, Shelf]:
+def shelves(combinations: Sequence[Combination], player: Player, scales: Scales) -> dict[str, Shelf]:
     """The rows of each measure with their first guesses."""
     rows: dict[str, list[Row]] = {}
     for combination in combinations:

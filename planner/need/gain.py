@@ -5,10 +5,11 @@ A turn of m minutes at margin z gains f(z) x (reach - level) x (1 - exp(-rate x 
 tempo played up to clean tempo in units of the noise, f the challenge function, best at z = 1 and nothing at
 z <= 0, `reach` lies 4 notches above the goal. The margin is the one that was heard, so that what fell apart,
 was uneven or nearly clean promises nothing, or the expected one where that is larger: far too slow teaches
-little. A little goes over to everything else. What is kept at the horizon of the power law counts, and
-from then on lasts as the lasting part does. No prior mean is lifted beyond `reach`. All numbers are
-assumptions that ratings correct; the value of an item never depends on them. Turns inside a limit count for
-nothing. Needs numpy.
+little. What is kept at the horizon of the power law counts, and from then on lasts as the lasting part does.
+A player who practises gets better at everything, and most practice is never written down: the days from one
+logged turn to the next, a week at most, lift every combination by 0.6 notches a week. No prior mean is
+lifted beyond `reach`, and nothing is after the last logged turn. All numbers are assumptions that ratings
+correct; the value of an item never depends on them. Turns inside a limit count for nothing. Needs numpy.
 """
 
 from __future__ import annotations
@@ -27,12 +28,12 @@ from planner.inputs.curriculum import Articulation
 from planner.need.combinations import Combination
 from planner.need.covariance import Array, Codes, fresh_in_time, lasting_in_time
 from planner.need.evidence import CLEAN, NOT_YET, heard_articulation
-from planner.need.parts import NOISE
+from planner.need.parts import GAIN, NOISE
 
 REACH = 4.0
 RATE = 0.05
-SHARED = 0.04
-"""The share of a gain that goes over to everything else: half a notch a week at first, at a hundred turns."""
+MOST_DAYS = 7
+"""So many days before a logged turn count as practised at most."""
 
 AS_PLANNED = 1.0
 """The margin of a turn that was played and not rated: that of its target."""
@@ -65,31 +66,35 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class Gains:
-    """What each turn gained: its day (ordinal), its combination (code), notches."""
+    """What each turn gained: its day (ordinal), its combination (code), notches.
+
+    `shared`: notches that everything gained in the days before it.
+    """
 
     day: Array
     combination: Codes
     own: Array
+    shared: Array
 
     def before(self, combination: Codes, guess: Array, day: Array) -> Array:
         """Notches that turns of earlier days have left, for a first guess of each combination on its day."""
         row, turn = np.nonzero(np.equal.outer(combination, self.combination) & (self.day < day[:, None]))
         faded = self.own[turn] * lasting_in_time(day[row] - self.day[turn])
         days, back = np.unique(day, return_inverse=True)
-        shared = ((self.day < days[:, None]) * lasting_in_time(days[:, None] - self.day)) @ self.own
+        shared = ((self.day < days[:, None]) * lasting_in_time(days[:, None] - self.day)) @ self.shared
         own = np.bincount(row, weights=faded, minlength=len(day)).astype(np.float64)
         return _bounded(own, shared[back], guess)
 
     def until(self, combination: Codes, guess: Array, day: int) -> Array:
         """Notches that turns up to one day, itself included, have left on that day."""
-        faded = self.own * lasting_in_time(day - self.day)
-        own = np.bincount(self.combination, weights=faded, minlength=int(combination.max()) + 1)
-        return _bounded(own[combination].astype(np.float64), faded.sum(), guess)
+        kept = lasting_in_time(day - self.day)
+        own = np.bincount(self.combination, weights=self.own * kept, minlength=int(combination.max()) + 1)
+        return _bounded(own[combination].astype(np.float64), float(self.shared @ kept), guess)
 
 
 def _bounded(own: Array, everything: Array | float, guess: Array) -> Array:
-    """Own gains and the share of all others, never beyond what is within reach."""
-    found: Array = np.minimum(own + SHARED * everything, np.maximum(0.0, REACH - guess))
+    """Own gains and those of everything, never beyond what is within reach."""
+    found: Array = np.minimum(own + everything, np.maximum(0.0, REACH - guess))
     return found
 
 
@@ -126,7 +131,11 @@ def turns_of(
 
 
 def gains(
-    turns: Sequence[Turn], numbers: Mapping[tuple[str, str], int], combination: Codes, guess: Array
+    turns: Sequence[Turn],
+    numbers: Mapping[tuple[str, str], int],
+    combination: Codes,
+    guess: Array,
+    a_week: float = GAIN,
 ) -> Gains:
     """The gain of every turn, day by day: `numbers` finds the row of a turn in the two arrays.
 
@@ -134,17 +143,25 @@ def gains(
     """
     rows = np.array([numbers[turn.combination, turn.articulation] for turn in turns], dtype=np.int64)
     codes = combination[rows]
+    days = np.array([turn.day.toordinal() for turn in turns], dtype=np.float64)
+    shared = a_week / 7 * _practised(days)
+    everything = np.cumsum(shared) - shared
     own: dict[int, float] = {}
     gained: list[float] = []
-    for _, group in groupby(zip(turns, codes.tolist(), guess[rows].tolist(), strict=True), key=_day):
-        everything = SHARED * sum(own.values())
-        today = [(code, _gain(turn, first + everything + own.get(code, 0.0))) for turn, code, first in group]
+    told = zip(turns, codes.tolist(), (guess[rows] + everything).tolist(), strict=True)
+    for _, group in groupby(told, key=_day):
+        today = [(code, _gain(turn, first + own.get(code, 0.0))) for turn, code, first in group]
         for code, more in today:
             own[code] = own.get(code, 0.0) + more
             gained.append(more)
     kept = float(fresh_in_time(np.array(HORIZON_DAYS))) * np.array(gained, dtype=np.float64)
-    days = np.array([turn.day.toordinal() for turn in turns], dtype=np.float64)
-    return Gains(days, codes, kept)
+    return Gains(days, codes, kept, shared)
+
+
+def _practised(days: Array) -> Array:
+    """The days before each logged turn that count as practised: all of them for the first turn of a day."""
+    found: Array = np.minimum(np.diff(days, prepend=days[:1]), MOST_DAYS)
+    return found
 
 
 def _day(one: tuple[Turn, int, float]) -> date:

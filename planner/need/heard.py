@@ -83,8 +83,8 @@ def shelf_of(rows: Sequence[Row], guesses: Sequence[float], scales: Scales) -> S
 
 def hear(shelf: Shelf, evidence: Sequence[Evidence], practised: Gains) -> Heard:
     """Everything that was heard, solved from the beginning; at least one statement."""
-    sites, statements = _sites(shelf, evidence)
-    prior = _prior(shelf, sites, practised)
+    sites, statements = sites_of(shelf, evidence)
+    prior = prior_at(shelf, sites, practised)
     between = _between(shelf, sites)
     posterior, told = laplace.fit_means(between, prior, statements)
     return Heard(shelf, sites, told, prior, between, posterior)
@@ -103,7 +103,7 @@ def hear_one_more(heard: Heard, one: Evidence, practised: Gains) -> Heard:
     return _followed(heard, _with_statement(heard, site, one))
 
 
-def _sites(shelf: Shelf, evidence: Sequence[Evidence]) -> tuple[Sites, Statements]:
+def sites_of(shelf: Shelf, evidence: Sequence[Evidence]) -> tuple[Sites, Statements]:
     """The rated rows day by day, and the statements about each of them."""
     at = [(one.day.toordinal(), shelf.number[one.combination, one.articulation]) for one in evidence]
     keys = sorted(set(at))
@@ -119,7 +119,7 @@ def _sites(shelf: Shelf, evidence: Sequence[Evidence]) -> tuple[Sites, Statement
     return sites, Statements(where, low, high)
 
 
-def _prior(shelf: Shelf, sites: Sites, practised: Gains) -> Array:
+def prior_at(shelf: Shelf, sites: Sites, practised: Gains) -> Array:
     """The prior mean at each site: first guess, and what earlier practice is expected to have gained."""
     guess = shelf.guess[sites.row]
     return guess + practised.before(shelf.rows.combination[sites.row], guess, sites.day)
@@ -134,9 +134,10 @@ def _between(shelf: Shelf, sites: Sites) -> Array:
     between = roots @ roots.T
     between *= covariance.lasting_in_time(ages)[apart]
     codes = shelf.rows.combination[sites.row]
-    fading = shelf.scales.lately**2 + shelf.scales.fresh**2 * covariance.same(codes, codes)
+    fading = shelf.scales.fresh**2 * covariance.same(codes, codes)
     fading *= covariance.fresh_in_time(ages)[apart]
     between += fading
+    between += (shelf.scales.lately**2 * covariance.lately_in_time(ages))[apart]
     result: Array = between
     return result
 
@@ -148,13 +149,13 @@ def _with_site(heard: Heard, row: int, day: int, practised: Gains) -> Heard:
     codes = shelf.rows.combination[rows]
     together = (codes == codes[-1]).astype(np.float64)
     column = (shelf.roots[rows] @ shelf.roots[row]) * covariance.lasting_in_time(days - day)
-    fading = shelf.scales.lately**2 + shelf.scales.fresh**2 * together
-    column += fading * covariance.fresh_in_time(days - day)
+    column += shelf.scales.lately**2 * covariance.lately_in_time(days - day)
+    column += shelf.scales.fresh**2 * together * covariance.fresh_in_time(days - day)
     nothing = np.zeros(len(rows))
     return replace(
         heard,
         sites=Sites(rows, days, np.append(heard.sites.lifts, 0)),
-        prior=np.append(heard.prior, _prior(shelf, Sites(one, days[-1:], one), practised)),
+        prior=np.append(heard.prior, prior_at(shelf, Sites(one, days[-1:], one), practised)),
         between=_bordered(heard.between, column),
         posterior=Posterior(
             np.append(old.pull, 0.0), _bordered(old.inverse, nothing), np.append(old.curvature, 0.0), np.nan

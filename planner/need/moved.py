@@ -16,7 +16,7 @@ import numpy as np
 
 from planner.diary.rating import Rating
 from planner.need.combinations import Combination
-from planner.need.covariance import Array, Codes, fresh_in_time, lasting_in_time
+from planner.need.covariance import Array, Codes, fresh_in_time, lasting_in_time, lately_in_time
 from planner.need.decompose import Told
 from planner.need.gain import Gains, Turn, gains, turns_of
 from planner.need.heard import Heard
@@ -59,7 +59,8 @@ def practice_behind(
 def _gains(told: Told, turns: Sequence[Turn]) -> Gains:
     number = told.shelf.number
     inside = [turn for turn in turns if (turn.combination, turn.articulation) in number]
-    return gains(inside, number, told.shelf.rows.combination, told.shelf.guess)
+    shelf = told.shelf
+    return gains(inside, number, shelf.rows.combination, shelf.guess, shelf.scales.gain)
 
 
 def moved(behind: Iterable[Behind], names: Sequence[tuple[str, str]], then: date, now: date) -> Moved:
@@ -89,12 +90,13 @@ class _Group:
         self._share = np.bincount(self._codes, minlength=size) / len(rows)
         scales = told.shelf.scales
         self._lasting = float(self._roots @ self._roots)
-        self._fading = scales.lately**2 + scales.fresh**2 * float(self._share @ self._share)
+        self._lately = scales.lately**2
+        self._fresh = scales.fresh**2 * float(self._share @ self._share)
 
     def on(self, day: int) -> Level:
         """Mean and spread on one day."""
         heard, prior = self._heard, self._prior(day)
-        variance = self._lasting + self._fading
+        variance = self._lasting + self._lately + self._fresh
         if heard is None:
             return Level(prior, variance**0.5)
         return _known(heard, prior, variance, self._across(heard, day))
@@ -104,7 +106,8 @@ class _Group:
         heard, prior = self._heard, self._prior(now) - self._prior(then)
         apart = np.array(now - then)
         variance = 2 * self._lasting * (1 - float(lasting_in_time(apart)))
-        variance += 2 * self._fading * (1 - float(fresh_in_time(apart)))
+        variance += 2 * self._lately * (1 - float(lately_in_time(apart)))
+        variance += 2 * self._fresh * (1 - float(fresh_in_time(apart)))
         if heard is None:
             return Level(prior, variance**0.5)
         return _known(heard, prior, variance, self._across(heard, now) - self._across(heard, then))
@@ -120,7 +123,7 @@ class _Group:
         ages = np.abs(day - sites.day)
         own = self._share[self._shelf.rows.combination[sites.row]]
         across: Array = (self._shelf.roots[sites.row] @ self._roots) * lasting_in_time(ages)
-        across += (scales.lately**2 + scales.fresh**2 * own) * fresh_in_time(ages)
+        across += scales.lately**2 * lately_in_time(ages) + scales.fresh**2 * own * fresh_in_time(ages)
         return across
 
 

@@ -40,13 +40,19 @@ LASTING_HALF_LIFE_DAYS = 3 * 365.0
 FORGETTING_PER_DAY = 1 / 66
 """Half of what was gained is gone after 198 days: Tatel & Ackerman 2025, Psychological Bulletin, accuracy."""
 
+GAIN = 0.6
+"""Notches by which a week of practice is expected to lift everything: what players gain is 0 to 1.4."""
+
+FORM_PER_DAY = 1 / 10
+"""Half of the player's form of some day is gone after a month, sooner than what was learnt [assumption]."""
+
 MOST_CHANGED = 2.0
 """A player's own scales are at most so many times the usual ones, and not less than one part in so many."""
 
 
 @dataclass(frozen=True, slots=True)
 class Scales:
-    """The size of every part, in notches; the defaults are the usual ones."""
+    """The size of every part, in notches; `gain` in notches a week. The defaults are the usual ones."""
 
     player: float = PLAYER
     lately: float = LATELY
@@ -56,6 +62,7 @@ class Scales:
     positions: float = POSITIONS
     articulation: float = ARTICULATION
     fresh: float = FRESH
+    gain: float = GAIN
 
     def to_json(self) -> dict[str, float]:
         """Every size by its name, in notches."""

@@ -10,10 +10,12 @@ plain 1 ("fell apart") does not end the silence: what lifts an estimate is somet
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from scipy.sparse import csr_array
 
-from planner.need.covariance import Array, Codes, blocks, fresh_in_time, lasting_in_time
+from planner.need.covariance import Array, Codes, blocks, fresh_in_time, lasting_in_time, lately_in_time
 from planner.need.heard import Heard, Shelf
 
 FURTHEST_DAYS = 3650
@@ -60,7 +62,7 @@ def lowest_lasting(heard: Heard, until: int) -> Array:
 def lately_mean(heard: Heard, until: int) -> float:
     """The lowest value of the player's level lately since the last rating that can lift anything."""
     days = np.arange(_start(heard.sites.day, heard.sites.lifts), until + 1)
-    return heard.shelf.scales.lately**2 * _lowest(days, heard.sites.day, heard.posterior.pull)
+    return heard.shelf.scales.lately**2 * _lowest(days, heard.sites.day, heard.posterior.pull, lately_in_time)
 
 
 def fresh_means(heard: Heard, until: int) -> Array:
@@ -80,20 +82,20 @@ def fresh_means(heard: Heard, until: int) -> Array:
     for combination, members in _by_combination(codes, np.flatnonzero(~at_once)).items():
         own = sites.day[members]
         found[combination] = _lowest(
-            np.arange(_start(own, sites.lifts[members]), until + 1), own, pull[members]
+            np.arange(_start(own, sites.lifts[members]), until + 1), own, pull[members], fresh_in_time
         )
     scaled: Array = heard.shelf.scales.fresh**2 * found
     return scaled
 
 
-def _lowest(days: Array | Codes, sites: Array, pull: Array) -> float:
+def _lowest(days: Array | Codes, sites: Array, pull: Array, in_time: Callable[[Array], Array]) -> float:
     """The lowest sum of pulls, each fading both ways from its own day, on any of the days."""
     if days[0] >= sites.max():  # after all of them each fades by itself: often the lowest is at an end
         if (pull >= 0).all():
             days = days[-1:]
         elif (pull <= 0).all():
             days = days[:1]
-    return float((fresh_in_time(np.subtract.outer(days, sites)) @ pull).min())
+    return float((in_time(np.subtract.outer(days, sites)) @ pull).min())
 
 
 def _by_combination(codes: Codes, wanted: Codes) -> dict[int, Codes]:
@@ -137,8 +139,9 @@ class _Drawn:
         """The variance that is known on a day: lasting part, lately and fresh part, and across them."""
         heard, shelf = self._heard, self._heard.shelf
         fade = float(lasting_in_time(np.array(day - self._last)))
-        kept = fresh_in_time(day - heard.sites.day)
-        lately, fresh = shelf.scales.lately**2 * kept, shelf.scales.fresh**2 * kept
+        ages = day - heard.sites.day
+        lately = shelf.scales.lately**2 * lately_in_time(ages)
+        fresh = shelf.scales.fresh**2 * fresh_in_time(ages)
         by_site = heard.posterior.inverse @ lately
         found: Array = fade**2 * self._lasting + float(lately @ by_site)
         found += 2 * fade * (shelf.roots @ (self._by_roots @ lately))

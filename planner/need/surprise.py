@@ -20,7 +20,7 @@ from planner.inputs.player import Player
 from planner.need.combinations import Combination
 from planner.need.evidence import Evidence, evidence_of
 from planner.need.levels import CleanTempo
-from planner.need.parts import NOISE
+from planner.need.parts import DEFAULT, NOISE, Scales
 
 FURTHEST = 8.0
 """Spreads beyond which a bound counts as no further."""
@@ -41,7 +41,12 @@ class Surprise:
 
 
 def surprises(
-    combinations: Sequence[Combination], ratings: Sequence[Rating], player: Player, since: date, until: date
+    combinations: Sequence[Combination],
+    ratings: Sequence[Rating],
+    player: Player,
+    since: date,
+    until: date,
+    scales: Scales = DEFAULT,
 ) -> tuple[Surprise, ...]:
     """Every statement from `since` to `until` with its residual, in the order of days; limited ones left out.
 
@@ -56,7 +61,7 @@ def surprises(
         key=lambda r: (r.day, r.at, r.combination),
     )
     earlier = [rating for rating in inside if rating.day < since]
-    estimator = Estimator(list(known.values()), earlier, since, player)
+    estimator = Estimator(list(known.values()), earlier, since, player, scales)
     found: list[Surprise] = []
     for day, group in groupby([r for r in inside if r.day >= since], key=lambda rating: rating.day):
         members = list(group)

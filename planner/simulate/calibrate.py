@@ -1,152 +1,264 @@
-"""How honest the estimate is: predicted against observed success, on players it was not made for.
+"""How far the estimate can be trusted: `python -m planner.simulate.calibrate [FOLDER]`.
 
-    python -m planner.simulate.calibrate [--diaries 12] [--svg FILE]
+Simulated players, whose truth calibrate_player.py draws, practise twelve weeks by the tempos that the
+estimate shows them; what comes out is compared with what was predicted. Prints one table for each number of
+ratings and each true trend; with a folder, reliability.svg goes into it.
 
-Conventions: every diary is that of a player of known.py on the shelf of a sample player, with a level that
-rises by 0, 0.7 or 1.4 notches a week, unknown to the estimate; its trials stand after 36, 150 and 1,200
-ratings. A tenth holds the trials whose predicted success lies in it; shares are of 1. Free items are those
-whose tempo is neither cut off at the goal or the lowest mark nor rounded down. Needs numpy.
+Conventions: notches from the goal; a trial is one item played at the tempo shown. "Clamped" is an item
+whose tempo is held at the goal, or at the slowest tempo allowed. Only what is measured by tempo takes part.
 """
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from itertools import product
 from pathlib import Path
+from random import Random
 
-import numpy as np
-
+from planner.brass.tempo import mark_at_or_below, nearest_mark, notches
+from planner.diary.files import write_whole
+from planner.diary.rating import Rating
+from planner.inputs.player import Player
 from planner.inputs.read import read_curriculum, read_player
 from planner.need.combinations import scope
+from planner.need.estimator import Estimator
+from planner.need.levels import CleanTempo, Estimates
+from planner.need.parts import NOISE
+from planner.need.targets import level_for, need_of, tempo_target
+from planner.need.turns import BREAK_DAYS
 from planner.paths import find_curriculum, shipped_players
-from planner.simulate.known import HEARINGS, Bench, Habit, Trials, Writer, bench_of, levels, unlike
-from planner.simulate.reliability import plot
-
-PLAYERS = ("tobias", "nerys", "ruben", "ingrid")
-TRENDS = (0.0, 0.7, 1.4)
-COUNTS = (36, 150, 1200)
-A_WEEK = 108.0
-WEEKS = 13
-FIRST_SEED = 5001
-"""Seeds from here on; none of them was used to choose a number of the model."""
-
-FEWEST_TRIALS = 200
-CLOSE, FREE_RANGE, HELD_RANGE = 0.04, (0.80, 0.88), (0.86, 0.94)
-"""What is asked for: each tenth within 4 points, success of free items, share of 90 % intervals that hold."""
+from planner.simulate.calibrate_player import MARKS, Row, clean_mark, grade_of, truth_of
 
 MONDAY = date(2026, 9, 7)
-HABIT = Habit("every item of a week", A_WEEK, WEEKS, COUNTS)
+WEEKS, SUNDAY = 12, 6
+PLAYERS = ("nerys", "tobias", "ingrid")
+TRENDS = (0.0, 0.7, 1.4)
+DIARIES = {36: 36, 150: 24, 1200: 6}
+"""How many simulated players for each number of ratings."""
+
+ITEMS_A_DAY = 17
+NEVER = 1000
+ENOUGH = 200
+"""Trials from which on a tenth is told apart from chance."""
+
+PANEL = 270
+SHADES = ("#1b6ca8", "#d17a22", "#3c8d5a")
+HALF_WIDTH = 1.6448536269514722
+"""Half of a 90 % interval in standard deviations."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One item played: what was predicted, whether it came out clean, how its tempo came about.
+
+    `cautious`: rounded down, at first contact or after a week. `inside`: the truth lies in the 90 % interval.
+    """
+
+    predicted: float
+    clean: bool
+    clamped: bool
+    cautious: bool
+    inside: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Tenth:
-    """The trials of one tenth of predicted success: how many, mean predicted, mean observed."""
+    """The trials whose predicted success lies in one tenth."""
 
     trials: int
     predicted: float
     observed: float
 
-    @property
-    def close(self) -> bool:
-        """Whether prediction and observation agree within 4 points."""
-        return abs(self.predicted - self.observed) <= CLOSE
-
 
 @dataclass(frozen=True, slots=True)
-class Calibration:
-    """What came of one trend at one count of ratings; `free` is the success of free items, `held` of 1."""
+class Summary:
+    """All trials of one setting: tenths by their number (0 is 0 to 10 %), share of intervals that hold.
 
-    trend: float
-    ratings: int
-    tenths: tuple[Tenth, ...]
+    `free`: share clean of the items without a clamp; `nearest`: of those of them that were not rounded down.
+    """
+
+    trials: int
+    tenths: dict[int, Tenth]
     free: float
-    free_trials: int
-    held: float
+    nearest: float
+    inside: float
+
+    @property
+    def worst(self) -> float:
+        """The furthest that a tenth with enough trials lies from what was predicted."""
+        told = [one for one in self.tenths.values() if one.trials >= ENOUGH]
+        return max((abs(one.observed - one.predicted) for one in told), default=0.0)
 
 
-def benches() -> tuple[Bench, ...]:
-    """The shelves that diaries are written on."""
-    return tuple(_bench(name) for name in PLAYERS)
-
-
-def _bench(name: str) -> Bench:
-    path = shipped_players() / f"{name}.toml"
+def rows_of(name: str) -> tuple[Player, list[Row]]:
+    """A sample player with every row of the shelf that is measured by tempo."""
+    path = next(iter(shipped_players().glob(f"{name}.toml")))
     player = read_player(path, MONDAY)
-    curriculum = read_curriculum(find_curriculum(player.curriculum, path))
-    return bench_of(scope(curriculum, player, MONDAY).written, player)
+    shelf = scope(read_curriculum(find_curriculum(player.curriculum, path)), player, MONDAY).playable
+    return player, [(c, a) for c in shelf if c.exercise.measure == "tempo" for a in c.articulations]
 
 
-def diary(bench: Bench, trend: float, seed: int, habit: Habit = HABIT) -> Iterator[tuple[int, Trials]]:
-    """The trials of one diary, at each count of ratings."""
-    dice = np.random.default_rng(seed)
-    true = levels(bench, unlike(dice), trend, 7 * habit.weeks + 2, dice)
-    yield from Writer(bench, true, habit, dice).write()
+def simulate(player: Player, rows: list[Row], trend: float, ratings: int, seed: int) -> list[Trial]:
+    """Twelve weeks of one simulated player with about so many ratings."""
+    rng = Random(f"{seed}/{player.id}/{trend}/{ratings}")  # noqa: S311 - a simulation, nothing to keep secret
+    truth = truth_of(rows, player, trend, rng)
+    rated = ratings / (WEEKS * SUNDAY * ITEMS_A_DAY)
+    shelf = list({combination.id: combination for combination, _ in rows}.values())
+    known: list[Rating] = []
+    last: dict[str, int] = {}
+    trials: list[Trial] = []
+    for day in (week * 7 + weekday for week in range(WEEKS) for weekday in range(SUNDAY)):
+        today = MONDAY + timedelta(days=day)
+        estimates = Estimator(shelf, known, today, player).on(today)
+        for row in _chosen(rows, estimates, last, day, rng):
+            clean, level = estimates.at(row[0].id, row[1]), truth.level(row, day)
+            cautious = day - last.get(row[0].id, -BREAK_DAYS) >= BREAK_DAYS
+            mark, clamped = _shown(row, clean, player, cautious=cautious)
+            at = notches(mark, row[0].exercise.tempos[row[1]].goal)
+            came_out = level - at + rng.gauss(0, NOISE) > 0
+            inside = abs(level - clean.mean) <= HALF_WIDTH * clean.sd
+            trials.append(Trial(clean.success(at), came_out, clamped, cautious, inside))
+            if rng.random() < rated:
+                known.append(_rating(row, level, mark, today, rng))
+            last[row[0].id] = day
+    return trials
 
 
-def calibrated(trend: float, ratings: int, trials: Iterable[Trials]) -> Calibration:
-    """One line of the table."""
-    found = list(trials)
-    predicted = np.concatenate([one.predicted for one in found])
-    observed = np.concatenate([one.observed for one in found])
-    free = ~np.concatenate([one.clamped | one.cautious for one in found])
-    place = np.minimum((10 * predicted).astype(int), 9)
-    tenths = tuple(
-        Tenth(int(inside.sum()) * HEARINGS, float(predicted[inside].mean()), float(observed[inside].mean()))
-        for inside in (place == tenth for tenth in range(10))
-        if inside.any()
+def summary_of(trials: Sequence[Trial]) -> Summary:
+    """What was predicted against what came out."""
+    by_tenth: dict[int, list[Trial]] = {}
+    for one in trials:
+        by_tenth.setdefault(min(9, int(one.predicted * 10)), []).append(one)
+    free = [one for one in trials if not one.clamped]
+    nearest = [one for one in free if not one.cautious]
+    return Summary(
+        trials=len(trials),
+        tenths={
+            place: Tenth(
+                len(inside),
+                sum(one.predicted for one in inside) / len(inside),
+                sum(one.clean for one in inside) / len(inside),
+            )
+            for place, inside in sorted(by_tenth.items())
+        },
+        free=sum(one.clean for one in free) / max(1, len(free)),
+        nearest=sum(one.clean for one in nearest) / max(1, len(nearest)),
+        inside=sum(one.inside for one in trials) / max(1, len(trials)),
     )
-    return Calibration(
-        trend=trend,
-        ratings=ratings,
-        tenths=tenths,
-        free=float(observed[free].mean()) if free.any() else float("nan"),
-        free_trials=int(free.sum()) * HEARINGS,
-        held=float(np.concatenate([one.held for one in found]).mean()),
-    )
 
 
-def calibration(diaries: int, trends: Sequence[float] = TRENDS, habit: Habit = HABIT) -> list[Calibration]:
-    """The table: so many diaries for every trend, one shelf after the other."""
-    shelves, found = benches(), []
-    for trend in trends:
-        trials: dict[int, list[Trials]] = {count: [] for count in habit.counts}
-        for number in range(diaries):
-            for count, one in diary(shelves[number % len(shelves)], trend, FIRST_SEED + number, habit):
-                trials[count].append(one)
-        found += [calibrated(trend, count, trials[count]) for count in habit.counts]
-    return found
+def _chosen(
+    rows: list[Row], estimates: Estimates, last: dict[str, int], day: int, rng: Random
+) -> Sequence[Row]:
+    """The items of a day: half by need, half by how long they have not been played."""
+    shuffled = rng.sample(rows, len(rows))
+    rested = [row for row in shuffled if day - last.get(row[0].id, -NEVER) > 2]
+    needy = sorted(rested, key=lambda row: -need_of(estimates.at(row[0].id, row[1])))
+    long_ago = sorted(rested, key=lambda row: last.get(row[0].id, -NEVER))
+    found: dict[str, Row] = {}
+    for row in needy[: ITEMS_A_DAY // 2] + long_ago:
+        found.setdefault(row[0].id, row)
+    return list(found.values())[:ITEMS_A_DAY]
 
 
-def table(found: Sequence[Calibration]) -> str:
-    """The table in words and numbers."""
-    lines = ["notches a week  ratings  free items clean  90 % held  tenths: predicted/observed (trials)"]
-    for one in found:
-        tenths = " ".join(
-            f"{100 * t.predicted:.0f}/{100 * t.observed:.0f} ({t.trials}){'' if _passes(t) else '!'}"
-            for t in one.tenths
+def _shown(row: Row, clean: CleanTempo, player: Player, *, cautious: bool) -> tuple[int, bool]:
+    """The mark that is shown, and whether it is another than success alone would ask for."""
+    span = row[0].exercise.tempos[row[1]]
+    wanted = span.goal * 2.0 ** (level_for(clean, player.boldness) / 16)
+    mark = tempo_target(clean, span, player.boldness, cautious=cautious)
+    return mark, mark != (mark_at_or_below(wanted) if cautious else nearest_mark(wanted))
+
+
+def _rating(row: Row, level: float, mark: int, day: date, rng: Random) -> Rating:
+    goal = row[0].exercise.tempos[row[1]].goal
+    best = clean_mark(level, goal, rng) if rng.random() < MARKS else None
+    grade = grade_of(level, notches(mark, goal), rng) if best is None else None
+    return Rating(day, row[0].id, row[1], tempo=mark, clean=best, grade=grade, value=None)
+
+
+def table(found: dict[tuple[int, float], Summary]) -> str:
+    """One block for each setting: what every tenth was predicted and what came out."""
+    lines = []
+    for (ratings, trend), one in found.items():
+        lines.append(
+            f"{ratings:>5} ratings, trend {trend:g} notches a week: {one.trials} trials, "
+            f"without a clamp {one.free:.1%} clean ({one.nearest:.1%} where not rounded down), "
+            f"90 % interval holds {one.inside:.1%}, "
+            f"furthest tenth {100 * one.worst:.1f} points off"
         )
-        free = f"{100 * one.free:.1f} % of {one.free_trials}"
-        lines.append(f"{one.trend:>14}  {one.ratings:>7}  {free:>16}  {100 * one.held:>7.1f} %  {tenths}")
+        lines += [
+            f"      {10 * place:>3} to {10 * place + 10:>3} %  {tenth.trials:>6} trials  "
+            f"predicted {tenth.predicted:.3f}  observed {tenth.observed:.3f}"
+            for place, tenth in one.tenths.items()
+        ]
     return "\n".join(lines)
 
 
-def _passes(tenth: Tenth) -> bool:
-    return tenth.trials < FEWEST_TRIALS or tenth.close
+def run(
+    ratings: Iterable[int], trends: Iterable[float], diaries: dict[int, int]
+) -> Iterator[tuple[tuple[int, float], Summary]]:
+    """The calibration, setting by setting: simulated players in turn from each of the sample shelves."""
+    shelves = [rows_of(name) for name in PLAYERS]
+    for number, trend in product(ratings, trends):
+        trials: list[Trial] = []
+        for seed in range(diaries[number]):
+            player, rows = shelves[seed % len(shelves)]
+            trials += simulate(player, rows, trend, number, seed)
+        yield (number, trend), summary_of(trials)
+
+
+def picture(found: dict[tuple[int, float], Summary]) -> str:
+    """A reliability plot as SVG: predicted across, observed up, one panel for each number of ratings.
+
+    The area of a dot goes with its trials; tenths of fewer than 200 trials are drawn hollow.
+    """
+    numbers = sorted({number for number, _ in found})
+    trends = sorted({trend for _, trend in found})
+    parts = [_panel(place, number) for place, number in enumerate(numbers)]
+    for (number, trend), one in found.items():
+        left, shade = PANEL * numbers.index(number), SHADES[trends.index(trend) % len(SHADES)]
+        for tenth in one.tenths.values():
+            x, y = left + 50 + 200 * tenth.predicted, 240 - 200 * tenth.observed
+            fill = shade if tenth.trials >= ENOUGH else "none"
+            size = 2 + tenth.trials**0.5 / 25
+            parts.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{size:.1f}" fill="{fill}" stroke="{shade}"/>')
+    for place, trend in enumerate(trends):
+        y, shade = 62 + 16 * place, SHADES[place % len(SHADES)]
+        parts.append(f'<circle cx="62" cy="{y - 4}" r="4" fill="{shade}"/>')
+        parts.append(f'<text x="72" y="{y}">{trend:g} notches a week</text>')
+    width = PANEL * len(numbers)
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} 290" font-family="sans-serif" '
+    return head + 'font-size="11">\n' + "\n".join(parts) + "\n</svg>\n"
+
+
+def _panel(place: int, number: int) -> str:
+    """Frame, diagonal and names of one panel."""
+    left = PANEL * place + 50
+    return "\n".join(
+        (
+            f'<rect x="{left}" y="40" width="200" height="200" fill="none" stroke="#888"/>',
+            f'<line x1="{left}" y1="240" x2="{left + 200}" y2="40" stroke="#888" stroke-dasharray="4 3"/>',
+            f'<text x="{left + 100}" y="30" text-anchor="middle">{number:,} ratings in twelve weeks</text>',
+            f'<text x="{left}" y="256" text-anchor="middle">0 %</text>',
+            f'<text x="{left + 200}" y="256" text-anchor="middle">100 %</text>',
+            f'<text x="{left + 100}" y="274" text-anchor="middle">predicted to be clean</text>',
+            f'<text transform="translate({left - 8} 140) rotate(-90)" text-anchor="middle">came clean</text>',
+        )
+    )
 
 
 def main(words: Sequence[str]) -> None:
-    """Print the table; write the picture where asked for."""
-    parser = argparse.ArgumentParser(prog="python -m planner.simulate.calibrate", description=__doc__)
-    parser.add_argument("--diaries", type=int, default=12)
-    parser.add_argument("--svg", type=Path)
-    asked = parser.parse_args(words)
-    found = calibration(asked.diaries)
-    sys.stdout.write(table(found) + "\n")
-    if asked.svg:
-        asked.svg.write_text(plot(found), encoding="utf-8")
+    """Run everything, print each setting when it is done; the picture goes into the folder that is named."""
+    found = {}
+    for setting, one in run(DIARIES, TRENDS, DIARIES):
+        found[setting] = one
+        sys.stdout.write(table({setting: one}) + "\n")
+        sys.stdout.flush()
+    if words:
+        write_whole(Path(words[0]) / "reliability.svg", picture(found))
 
 
 if __name__ == "__main__":

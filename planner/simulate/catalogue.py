@@ -1,9 +1,9 @@
 """What the simulated players practise: combinations as arrays, on the synthetic shelf or a real one.
 
 Conventions: N combinations; `keys` is N x 12 (shares of the written tonics on the circle of fifths, C first),
-`positions` N x 7 (shares of positions 1 to 7), `pairs` N x P (exercise x key, exercise x position), `roots`
-N x R in notches, so that roots @ roots.T is what the lasting covariance of planner.need.covariance leaves
-when `common`^2, the same for all, is taken out. Every combination takes one item, all the same minutes. Needs
+`positions` N x 7 (shares of positions 1 to 7), `pairs` N x P (exercise x key, exercise x position), `roots` N
+x R in notches, so that roots @ roots.T is what the lasting covariance of planner.need.covariance leaves when
+`common`^2, the same for all, is taken out. Every combination takes one item, all the same minutes. Needs
 numpy.
 """
 

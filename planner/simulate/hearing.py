@@ -29,7 +29,7 @@ LOGISTIC = math.sqrt(3) / math.pi
 GOAL = 144
 LOWERED = 6
 FIRST = 72
-"""Goal and first tempo of every figure, in beats a minute; a target lies 6 notches below first at most."""
+"""Goal and first tempo of every figure, in beats a minute; targets lie at most 6 notches below it."""
 
 LEVELS = np.array([16 * math.log2(mark / GOAL) for mark in MARKS])
 """The marks of the metronome in notches from the goal."""
@@ -45,7 +45,7 @@ OUTSIDE = 0.5
 
 
 def mark_for(level: Array, cautious: NDArray[np.bool_]) -> Array:
-    """The mark (in notches) nearest to a level, not above it where `cautious`; within the figure's range."""
+    """The mark (in notches) nearest to a level, not above it where `cautious`; in the figure's range."""
     above = np.clip(np.searchsorted(LEVELS, level, side="right"), 1, len(LEVELS) - 1)
     down = level - LEVELS[above - 1] <= LEVELS[above] - level
     index = np.where(cautious | down, above - 1, above)
@@ -70,8 +70,8 @@ def worth(level: Array, tempo: Array, *, neutral: bool) -> Array:
 def heard(level: Array, tempo: Array, dice: Array, share: Array, marks: float) -> tuple[Array, Array, Array]:
     """What the estimate is told: bounds on clean tempo and the margin over the tempo in units of its noise.
 
-    Bounds as planner.need.evidence gives them, the margin as planner.need.gain does. `dice` and `share` are
-    uniform draws; a turn with `share` below `marks` names the highest clean mark, any other a grade at
+    Bounds as planner.need.evidence gives them, the margin as planner.need.gain does. `dice` and `share`
+    are uniform draws; a turn with `share` below `marks` names the highest clean mark, any other a grade at
     `tempo`.
     """
     noise = LOGISTIC * np.log(dice / (1 - dice))

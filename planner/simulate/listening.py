@@ -3,7 +3,8 @@
 Conventions: S players (one a seed), N combinations; levels in notches from the goal, days as whole numbers.
 The model is the planner's own: the same Gaussian process and sizes (planner.need.parts), gains of practice
 (practice.py), likelihood averaged over what other ratings leave open (planner.need.laplace), Newton's method;
-silence never heals a weak spot. What is simpler, so that thousands of terms can be simulated:
+silence lifts nothing. What is simpler, so that thousands of terms can be
+simulated:
 
 - of the lasting part, which halves in three years, only what all combinations share moves with time, together
   with the player lately, in DRIFT directions; so the posterior falls apart into one small matrix for each
@@ -11,18 +12,19 @@ silence never heals a weak spot. What is simpler, so that thousands of terms can
 - what others leave open at a rating is the variance before it was given, FIRST_OPEN at most, for good;
 - the spread is today's own, not the widest since the last rating; nothing is folded.
 
-Agreement with planner.need is checked by tests on the sample players' diaries; the tolerance stands there.
+Agreement with planner.need is checked by tests on sample players' shelves; the tolerance stands there.
 Needs numpy and scipy.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.need.covariance import fresh_in_time, lasting_in_time
+from planner.need.covariance import fresh_in_time, lasting_in_time, lately_in_time
 from planner.need.laplace import FIRST_OPEN, log_probability
 from planner.need.parts import FRESH, LATELY, NOISE
 from planner.simulate.catalogue import Catalogue
@@ -39,23 +41,24 @@ CLOSE_ENOUGH = 0.01
 
 LONGEST_STEP = 10.0
 
-DRIFT = 6
+DRIFT = 16
 """Directions in time that stand for the changes of what all combinations share."""
 
-FIRST_DAY, LAST_DAY = -150, 150
-"""Days between which those directions hold."""
+FIRST_DAY = -1
+"""The day before the term, that of a first hearing: the earliest that is heard of."""
 
 INNER_STEPS = 2
 LEAST_CURVATURE = 1e-9
 
 
-def drift(common: float) -> Array:
+def drift(common: float, last_day: int) -> Array:
     """What all combinations share as directions in time, (days, DRIFT), in notches: `common` and lately."""
-    days = np.arange(FIRST_DAY, LAST_DAY + 1)
+    days = np.arange(FIRST_DAY, last_day + 1)
     apart = np.subtract.outer(days, days)
-    spread, ways = np.linalg.eigh(common**2 * lasting_in_time(apart) + LATELY**2 * fresh_in_time(apart))
-    largest = slice(len(days) - DRIFT, None)
-    found: Array = ways[:, largest] * np.sqrt(spread[largest])
+    spread, ways = np.linalg.eigh(common**2 * lasting_in_time(apart) + LATELY**2 * lately_in_time(apart))
+    largest = slice(max(0, len(days) - DRIFT), None)
+    found = np.zeros((len(days), DRIFT))  # a short term has fewer
+    found[:, : min(DRIFT, len(days))] = ways[:, largest] * np.sqrt(spread[largest])
     return found
 
 
@@ -98,10 +101,10 @@ class _Group:
 class Listening:
     """What S players' ratings say about all their combinations."""
 
-    def __init__(self, guesses: Array, catalogue: Catalogue) -> None:
+    def __init__(self, guesses: Array, catalogue: Catalogue, last_day: int) -> None:
         self.guesses = guesses
         self.players, self.size = guesses.shape
-        self.drift = drift(catalogue.common)
+        self.drift = drift(catalogue.common, last_day)
         self.roots = np.concatenate([catalogue.roots, np.zeros((self.size, DRIFT))], axis=1)
         self.count = np.zeros(guesses.size, dtype=np.int64)
         self.heard = {name: np.zeros((guesses.size, 4)) for name in COLUMNS}
@@ -109,6 +112,7 @@ class Listening:
         self.mean = np.zeros((self.players, width))
         self.cov = np.repeat(np.eye(width)[None], self.players, axis=0)
         self._groups: list[_Group] = []
+        self._last = FIRST_DAY
 
     def take(self, chosen: Codes, day: int, told: Told, asked: NDArray[np.bool_]) -> None:
         """One rating of one combination for each player where `asked`."""
@@ -120,17 +124,11 @@ class Listening:
             }
         low, high = told.low[asked], told.high[asked]
         middle = np.where(np.isinf(low), high, np.where(np.isinf(high), low, (low + high) / 2))
-        columns: tuple[Array | float, ...] = (
-            day,
-            low,
-            high,
-            np.minimum(told.open[asked], FIRST_OPEN),
-            told.prior[asked],
-            middle,
-            middle,
-        )
+        known = (np.full_like(low, day), low, high)
+        columns = (*known, np.minimum(told.open[asked], FIRST_OPEN), told.prior[asked], middle, middle)
         for name, what in zip(COLUMNS, columns, strict=True):
             self.heard[name][flat, place] = what
+        self._last = max(self._last, day) if len(flat) else self._last
         self.count[flat] += 1
 
     def settle(self) -> None:
@@ -158,7 +156,7 @@ class Listening:
         sway = np.repeat(
             self._sway(np.arange(self.size), np.full(self.size, day))[None], self.players, axis=0
         )
-        lasting = np.einsum("pnr,pr->pn", sway, self.mean)
+        lasting = self._lasting(day)
         sway = sway.reshape(self.guesses.size, -1)
         for group in self._groups:
             now = FRESH**2 * fresh_in_time(day - group.days) * group.inside
@@ -171,6 +169,13 @@ class Listening:
         variance = ((sway @ self.cov) * sway).sum(axis=2) + own.reshape(self.guesses.shape)
         mean = prior + lasting + fresh.reshape(self.guesses.shape)
         return mean, np.sqrt(np.maximum(variance, 1e-6))
+
+    def _lasting(self, day: int) -> Array:
+        """Means of what is not the combinations' own, (S, N); without a rating what all share never rises."""
+        since = self.drift[self._last - FIRST_DAY : day - FIRST_DAY + 1]
+        shared = (self.mean[:, -DRIFT:] @ since.T).min(axis=1)
+        found: Array = self.mean[:, :-DRIFT] @ self.roots[:, :-DRIFT].T + shared[:, None]
+        return found
 
     def _group(self, width: int, flat: Codes) -> _Group:
         column = {name: _up_to(values[flat], width) for name, values in self.heard.items()}
@@ -206,12 +211,14 @@ class Listening:
         weight, drawn = np.zeros((self.players, width, width)), np.zeros((self.players, width))
         for group in self._groups:
             group.known, group.pull = self._linearised(group)
-            player = group.flat // self.size
-            turned = group.sway.transpose(0, 2, 1)
-            np.add.at(drawn, player, (turned @ group.pull[:, :, None]).squeeze(2))
-            np.add.at(weight, player, turned @ (group.known @ group.sway))
+            known = group.known @ group.sway
+            ends = np.searchsorted(group.flat, np.arange(self.players + 1) * self.size)
+            for player, (first, last) in enumerate(pairwise(ends.tolist())):
+                sway = group.sway[first:last].reshape(-1, width)
+                drawn[player] += group.pull[first:last].reshape(-1) @ sway
+                weight[player] += sway.T @ known[first:last].reshape(-1, width)
         self.cov = np.linalg.inv(np.eye(width) + weight).astype(np.float64)
-        self.mean = (self.cov @ drawn[:, :, None]).squeeze(2).astype(np.float64)
+        self.mean = (self.cov @ drawn[:, :, None]).squeeze(2)
         return max((self._move(group) for group in self._groups), default=0.0)
 
     def _linearised(self, group: _Group) -> tuple[Array, Array]:

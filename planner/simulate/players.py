@@ -15,15 +15,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.simulate.activation import Activation
 from planner.simulate.catalogue import KEYS, LONGEST, Catalogue
 from planner.simulate.hearing import LOGISTIC
-from planner.simulate.learners import (
-    SLOW_TO_FORGET,
-    TWO_STATES,
-    Activation,
-    Learner,
-    States,
-)
+from planner.simulate.learners import Learner
+from planner.simulate.states import BY_STATES, SLOW_TO_FORGET, States
 
 Array = NDArray[np.float64]
 Codes = NDArray[np.int64]
@@ -79,7 +75,7 @@ def learner(kind: Kind, who: Players) -> Learner:
         activation = Activation(who.cost)
         activation.remember(who.past)
         return activation
-    states = States(who.cost, TWO_STATES if kind == "B" else SLOW_TO_FORGET)
+    states = States(who.cost, BY_STATES if kind == "B" else SLOW_TO_FORGET)
     states.remember(who.past)
     return states
 

@@ -15,7 +15,7 @@ would outlive the granted span stands first. Needs numpy.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,10 +41,11 @@ MOST_ABOVE = 4.0
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """What is tried in the weighting: value = since^rest x (floor + need)^power, and the rhythm of work.
+    """What is tried in the weighting, and the rhythm of what is in work.
 
-    `share` of the items is for what is in work, each every `every` practice days and not before `least`;
-    it is chosen anew every `chosen_every` days. Need is (bound x spread - mean) / scale.
+    Value = since^rest x (floor + need)^power. `share` of the items is for what is in work, each every
+    `every` practice days and not before `least`; it is chosen anew every `chosen_every` days. Need is
+    (bound x spread - mean) / scale.
     """
 
     power: float = float(DIAL)
@@ -195,7 +196,7 @@ def best(score: Array, morning: Morning) -> Codes:
 
 
 def _with_pairs(score: Array, morning: Morning) -> Codes:
-    """The highest scores, but a pair whose span ends today is met by the best that has it, if any can."""
+    """The highest scores, but a pair whose span ends today is met if anything can meet it."""
     open_pairs = morning.open_pairs()
     chosen = np.argsort(-score, axis=1, kind="stable")[:, : morning.items]
     for player in np.flatnonzero(open_pairs.any(axis=1)):
@@ -214,20 +215,3 @@ def _one_with_pairs(score: Array, open_pairs: Mask, morning: Morning) -> Codes:
         score[pick] = 2 * OUT
         left *= 1 - pairs[pick]
     return np.array(chosen)
-
-
-POLICIES: Mapping[str, Callable[[], Policy]] = {
-    "blocked": lambda: blocked,
-    "same week": lambda: same_week,
-    "round robin": lambda: round_robin,
-    "random": lambda: at_random,
-    "weakest first": lambda: weakest_first,
-    "gain only": lambda: gain_only,
-    "random, spans kept": lambda: spans_kept(at_random),
-    "weakest first, spans kept": lambda: spans_kept(weakest_first),
-    "gain only, spans kept": lambda: spans_kept(gain_only),
-    "ours": Ours,
-    "ours, true state": lambda: Ours(truth=True),
-    "reference": lambda: Reference(REFERENCE_STEEPNESS),
-}
-REFERENCE_STEEPNESS = 12.0

@@ -118,7 +118,7 @@ def losses(condition: Condition) -> tuple[str, ...]:
         return ()
     found = []
     for line in condition.lines:
-        if line.policy == OURS or line.policy.startswith(SEES_MORE):
+        if line.policy.startswith((OURS, *SEES_MORE)):
             continue
         for what, mine, theirs in (
             ("mean", ours.mean_difference, line.mean_difference),

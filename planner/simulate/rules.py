@@ -159,12 +159,12 @@ class Morning:
         ending = (slack[:, :, None] <= horizon).sum(axis=1)
         wanted = np.maximum((ending - room * horizon).max(axis=1), (slack == 0).sum(axis=1))
         rank = np.argsort(np.argsort(slack, axis=1, kind="stable"), axis=1, kind="stable")
-        wanted_now: Mask = (rank < wanted[:, None]) & (slack < AFTER)
-        return wanted_now
+        pressing: Mask = (rank < wanted[:, None]) & (slack < AFTER)
+        return pressing
 
     def open_pairs(self) -> Mask:
         """Pairs whose two weeks end today, (S, P)."""
         ends = self.calendar.span_end(self.met_pairs, 7 * PAIR_SPAN_WEEKS)
         known = self.catalogue.pairs[self.playable()].any(axis=0)
-        ending: Mask = (self.calendar.between(self.day, np.maximum(ends, self.day)) == 0) & known
-        return ending
+        last_chance: Mask = self.calendar.between(self.day, np.maximum(ends, self.day)) == 0
+        return last_chance & known

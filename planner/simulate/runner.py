@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from planner.need import capacity, weigh
-from planner.need.parts import DEFAULT, FORGETTING_PER_DAY, NOISE
+from planner.need.parts import DEFAULT, FORGETTING_PER_DAY, FORM_PER_DAY, NOISE
 from planner.simulate.studies import Job
 
-MODEL = 1
+MODEL = 2
 """Raised whenever learners, estimate, policies or measures change, so that older results are made again."""
 
 PROCESSES = 2
@@ -60,7 +60,8 @@ def run(job: Job) -> Result:
     """One job, here and now."""
     import numpy as np
 
-    from planner.simulate.policies import POLICIES, places_in_work
+    from planner.simulate.named import POLICIES
+    from planner.simulate.policies import places_in_work
     from planner.simulate.rules import items_a_week
     from planner.simulate.sample_shelves import shelf_of
     from planner.simulate.term import Term
@@ -86,6 +87,7 @@ def made_from(job: Job) -> dict[str, Any]:
             "in_work_every": capacity.IN_WORK_EVERY,
             "scales": DEFAULT.to_json(),
             "noise": NOISE,
+            "form_per_day": FORM_PER_DAY,
             "forgetting_per_day": round(FORGETTING_PER_DAY, 9),
         },
     }

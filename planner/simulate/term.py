@@ -87,7 +87,7 @@ class Term:
         self.who: Players = players(seeds, catalogue, setting.start)
         self.learner: Learner = learner(setting.learner, self.who)
         self.gained = Gained(np.full(self.who.cost.shape, FIRST_GUESS))
-        self.listening = Listening(np.full(self.who.cost.shape, FIRST_GUESS), catalogue)
+        self.listening = Listening(np.full(self.who.cost.shape, FIRST_GUESS), catalogue, self.calendar.days)
         self.log = Log(self.who, catalogue)
         self._index = np.arange(len(seeds))
         self._rated = _which_are_rated(setting, self.calendar, catalogue)
@@ -104,7 +104,7 @@ class Term:
         return self._outcome()
 
     def _first_hearing(self) -> None:
-        """One quick rating of every combination on the day before, at no minutes: the same for all."""
+        """One quick rating of everything on the day before, at no minutes: the same for every policy."""
         mean, sd = self.listening.estimates(-1, self.gained.prior())
         level = self.learner.level()
         for combination in np.flatnonzero(self.catalogue.weeks == 1):
@@ -118,7 +118,7 @@ class Term:
         chosen = policy(self._morning(day, mean, sd))
         for number in range(chosen.shape[1]):
             self._turn(chosen[:, number], mean, sd, day)
-        self.gained.sleep()
+        self.gained.sleep(day)
 
     def _morning(self, day: int, mean: Array, sd: Array) -> Morning:
         dice = np.random.default_rng([day, *self.who.seeds]).random(mean.shape)

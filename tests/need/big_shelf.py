@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import random
-from datetime import date, timedelta
 
-from need.shelf import MONDAY, flexibility, player, scales
+from need.shelf import MONDAY, flexibility, player, rated, scales
 
 from planner.brass.keys import Key
 from planner.diary.rating import Rating
@@ -13,12 +12,10 @@ from planner.inputs.curriculum import Curriculum
 from planner.need.combinations import Combination, scope
 
 KEYS = tuple(Key(fifths, "major") for fifths in range(-5, 7))
-MINORS = tuple(Key(fifths, "harmonic minor") for fifths in range(-2, 5))
-SCALES_EACH, CYCLES_EACH = len(KEYS), 5
 
 
 def big_shelf(combinations: int) -> tuple[Combination, ...]:
-    """So many combinations: three quarters scales in all majors, the rest flexibility; two articulations."""
+    """So many combinations: mostly scales in all majors, the others flexibility; two articulations each."""
     exercises = []
     found: tuple[Combination, ...] = ()
     while len(found) < combinations:
@@ -38,20 +35,11 @@ def long_diary(shelf: tuple[Combination, ...], ratings: int, seed: int = 7, days
     rng = random.Random(seed)
     found = []
     for place in range(ratings):
-        combination = rng.choice(shelf)
-        word = rng.choice(combination.articulations)
-        day: date = MONDAY - timedelta(days=days - days * place // ratings)
-        tempo = rng.choice((72, 88, 96, 104, 120))
-        grade = min(5, max(1, round(rng.gauss(3.5, 1.0))))
-        found.append(
-            Rating(
-                day=day,
-                combination=combination.id,
-                articulation=word,
-                tempo=tempo,
-                clean=None,
-                grade=grade,
-                value=None,
-            )
-        )
+        one = rng.choice(shelf)
+        fields = {
+            "articulation": rng.choice(one.articulations),
+            "tempo": rng.choice((72, 88, 96, 104, 120)),
+            "grade": min(5, max(1, round(rng.gauss(3.5, 1.0)))),
+        }
+        found.append(rated(one.id, days - days * place // ratings, **fields))
     return found

@@ -44,9 +44,11 @@ def test_without_ratings_nothing_has_moved() -> None:
 
 def test_without_ratings_the_spread_is_that_of_the_parts() -> None:
     # Sizes of parts.py: level 2 and lately sqrt(12), exercise 2, pattern 1, key, positions and articulation
-    # 1.5, own 2.5; after 66 days (1 + 1)^-1/2 of what fades is left, and 2^(-66/1095) of what lasts.
+    # 1.5, own 2.5; after 66 days (1 + 1)^-1/2 of what is own is left, (1 + 6.6)^-1/2 of lately, and
+    # 2^(-66/1095) of what lasts.
     lasting = 4 + 4 + 1 + 3 * 2.25
-    change = 2 * (12 + 6.25) * (1 - 1 / math.sqrt(2)) + 2 * lasting * (1 - 2 ** (-66 / 1095))
+    fading = 6.25 * (1 - 1 / math.sqrt(2)) + 12 * (1 - 1 / math.sqrt(7.6))
+    change = 2 * fading + 2 * lasting * (1 - 2 ** (-66 / 1095))
     assert between(66, 0).change.sd == pytest.approx(math.sqrt(change))
 
 

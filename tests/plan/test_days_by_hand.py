@@ -24,6 +24,7 @@ from planner.horizon import week as horizon
 from planner.inputs.player import Player
 from planner.need.clean_tempo import CleanTempo, Estimates
 from planner.need.combinations import Combination
+from planner.need.parts import Scales
 from planner.plan.layout import lay_out
 from planner.plan.weekplan import PlanDay, PlanItem
 
@@ -36,7 +37,11 @@ def laid_out(monkeypatch: pytest.MonkeyPatch) -> Chosen:
     """One day of a sample player with the turns that are named, under the fixed estimate."""
 
     def fixed(
-        combinations: Sequence[Combination], ratings: Iterable[Rating], day: date, player: Player
+        combinations: Sequence[Combination],
+        ratings: Iterable[Rating],
+        day: date,
+        player: Player,
+        scales: Scales,
     ) -> Estimates:
         rows: list[tuple[str, str]] = [(c.id, way) for c in combinations for way in c.articulations]
         guesses = dict.fromkeys(rows, -8.0)
