@@ -17,6 +17,7 @@ HEAVY: dict[str, tuple[int, int]] = {
     "weeks changed with a known effect": (5, 60),
     "medium weeks in two halves": (6, 300),
     "medium weeks by another solver": (4, 100),
+    "diaries of chance": (200, 10_000),
     "terms of chance": (3, 30),
     "seeds of the solver benchmark": (1, 5),
     "combinations engraved": (120, 1_000_000),

@@ -38,6 +38,8 @@ PULL = 0.4
 """Spread, as a share, within which a size is expected around the usual one."""
 
 STEP = 1e-3
+"""Of the logarithm of the gain, both ways, by which the slope in it is found."""
+
 NAMES = tuple(one.name for one in fields(Scales))
 
 
@@ -74,12 +76,9 @@ def refit(
     from scipy.optimize import minimize
 
     bounds = [tuple(math.log(end / getattr(DEFAULT, name)) for end in bounds_of(name)) for name in NAMES]
+    start = np.zeros(len(NAMES))
     best = minimize(
-        told.badness,
-        np.zeros(len(NAMES)),
-        method="L-BFGS-B",
-        bounds=bounds,
-        options={"eps": STEP, "ftol": 1e-7},
+        told.badness, start, jac=told.slopes, method="L-BFGS-B", bounds=bounds, options={"ftol": 1e-7}
     )
     new = _scales(best.x)
     likelier = told.evidence(new) - told.evidence(old)
@@ -93,6 +92,12 @@ def _scales(logs: Array) -> Scales:
         low, high = bounds_of(name)
         found[name] = min(max(round(getattr(DEFAULT, name) * math.exp(one), 2), low), high)
     return Scales(**found)
+
+
+def _sizes(logs: Array) -> Scales:
+    """The usual sizes times the exponential of these, as they are."""
+    sizes = {n: getattr(DEFAULT, n) * math.exp(one) for n, one in zip(NAMES, logs.tolist(), strict=True)}
+    return replace(DEFAULT, **sizes)
 
 
 @dataclass(slots=True)
@@ -122,18 +127,48 @@ class _Told:
 
     def evidence(self, scales: Scales) -> float:
         """The log marginal likelihood with these sizes."""
-        between = sum(getattr(scales, name) ** 2 * alike for name, alike in self.alike.items())
-        number, rows = self.shelf.number, self.shelf.rows.combination
-        practised = gains(self.turns, number, rows, self.shelf.guess, scales.gain)
-        prior = prior_at(self.shelf, self.sites, practised)
-        found = laplace.fit(np.asarray(between), prior, self.statements, self.pull)
+        return self._posterior(scales).evidence
+
+    def _posterior(self, scales: Scales) -> laplace.Posterior:
+        found = laplace.fit(self._between(scales), self._prior(scales.gain), self.statements, self.pull)
         self.pull = found.pull
-        return found.evidence
+        return found
+
+    def _between(self, scales: Scales) -> Array:
+        """The covariance of every two sites."""
+        return np.asarray(sum(getattr(scales, name) ** 2 * alike for name, alike in self.alike.items()))
+
+    def _prior(self, gain: float) -> Array:
+        number, rows = self.shelf.number, self.shelf.rows.combination
+        return prior_at(self.shelf, self.sites, gains(self.turns, number, rows, self.shelf.guess, gain))
+
+    def slopes(self, logs: Array) -> Array:
+        """The slope of `badness` in every size: Rasmussen & Williams, equations 5.22 to 5.24."""
+        scales = _sizes(logs)
+        found, between = self._posterior(scales), self._between(scales)
+        bend, drift = laplace.bends(self._prior(scales.gain) + between @ found.pull, self.statements)
+        open_to = laplace.variance_at_sites(between, found.curvature, found.inverse)
+        # How the determinant moves with the best levels, and those with their prior means.
+        uneven = -0.5 * open_to * drift
+        moved = uneven - found.inverse @ (between @ uneven)
+        slopes = [self._slope(found, scales, name, bend, moved) for name in self.alike]
+        later, sooner = (self._prior(scales.gain * math.exp(step)) for step in (STEP, -STEP))
+        raised = (later - sooner) / (2 * STEP)
+        slopes.append(float(found.pull @ raised + moved @ raised))
+        named = dict(zip((*self.alike, "gain"), slopes, strict=True))
+        return np.asarray(logs / PULL**2 - np.array([named[name] for name in NAMES]))
+
+    def _slope(
+        self, found: laplace.Posterior, scales: Scales, name: str, bend: Array, moved: Array
+    ) -> float:
+        """The slope of the evidence in the logarithm of one size."""
+        grown = 2 * getattr(scales, name) ** 2 * self.alike[name]
+        straight = 0.5 * found.pull @ grown @ found.pull - 0.5 * float((found.inverse * grown).sum())
+        return float(straight + moved @ (grown @ bend))
 
     def badness(self, logs: Array) -> float:
         """What is made small: minus the evidence, and the way from the usual sizes."""
-        sizes = {n: getattr(DEFAULT, n) * math.exp(one) for n, one in zip(NAMES, logs.tolist(), strict=True)}
-        return 0.5 * float((logs**2).sum()) / PULL**2 - self.evidence(replace(DEFAULT, **sizes))
+        return 0.5 * float((logs**2).sum()) / PULL**2 - self.evidence(_sizes(logs))
 
     def spreads(self, best: Array) -> dict[str, float]:
         """How well each size is known: from the bend of `badness` in it, the others standing still."""

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from heavy import heavy_count
 from need.shelf import MONDAY, flexibility, player, rated, scales, shelf
 from scipy.stats import norm
 
@@ -201,8 +202,8 @@ def test_the_lift_goes_on_where_the_probability_is_nothing() -> None:
     assert inverse_mills(-40.0) == pytest.approx(np.exp(norm.logpdf(-40.0) - norm.logcdf(-40.0)), rel=1e-5)
 
 
-def test_two_hundred_random_diaries_give_sound_estimates() -> None:
-    for seed in range(200):
+def test_random_diaries_give_sound_estimates(request: pytest.FixtureRequest) -> None:
+    for seed in range(heavy_count(request.config, "diaries of chance")):
         found = on(diary(seed), days=seed % 40).estimates.values()
         assert all(np.isfinite(clean.mean) and 0 < clean.sd < 7 for clean in found)
 

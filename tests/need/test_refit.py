@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 
+import numpy as np
 import pytest
 from need.shelf import MONDAY, player, rated
 from need.test_clean_tempo import SHELF, on
@@ -11,7 +12,7 @@ from need.test_clean_tempo import SHELF, on
 from planner.diary.rating import Rating
 from planner.need.clean_tempo import estimate
 from planner.need.parts import DEFAULT, Scales, bounds_of
-from planner.need.refit import FEWEST, NAMES, Refit, refit
+from planner.need.refit import FEWEST, NAMES, Refit, _Told, refit
 from planner.simulate.calibrate import rows_of
 from planner.simulate.refit_study import recovered, study
 
@@ -33,6 +34,15 @@ def fitted(ratings: list[Rating]) -> Refit:
     found = refit(SHELF, ratings, MONDAY, player())
     assert isinstance(found, Refit)
     return found
+
+
+def test_the_slopes_in_all_sizes_are_those_of_small_differences() -> None:
+    told = _Told.of(SHELF, tuple(diary(160, 3)), MONDAY, player())
+    assert told is not None
+    here, step = np.linspace(-0.2, 0.2, len(NAMES)), 1e-4
+    ways = step * np.eye(len(NAMES))
+    apart = [(told.badness(here + way) - told.badness(here - way)) / (2 * step) for way in ways]
+    assert list(told.slopes(here)) == pytest.approx(apart, abs=1e-3)
 
 
 def test_below_150_ratings_nothing_is_fitted() -> None:
