@@ -37,7 +37,7 @@ LEGEND = (
 )
 WEEK_LEGEND = (
     "Soft rules: the cost of turns, pairs and touches that are missed, a turn 1000 and its need; no plan can "
-    "have less than the next column says. Value: practice days since the last turn × (0.1 + need)⁵, in "
+    "have less than the next column says. Value: practice days since the last turn × (0.1 + need)⁴, in "
     "thousandths; the full solve may spend 0.3 % of it on evenness, which the reduced one hardly looks at. "
     "Shared: how many of the combinations of the week solved in full stand in it."
 )

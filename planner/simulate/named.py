@@ -44,7 +44,7 @@ POLICIES: Mapping[str, Callable[[], Policy]] = {
     "weakest first, spans kept": lambda: spans_kept(weakest_first),
     "gain only, spans kept": lambda: spans_kept(gain_only),
     "ours": Ours,
-    "ours, dial 4": lambda: Ours(replace(AS_BUILT, power=4.0)),
+    "ours, dial 5": lambda: Ours(replace(AS_BUILT, power=5.0)),
     "ours, true state": lambda: Ours(truth=True),
     "ours, solved daily": lambda: _solved(weekly=False),
     "ours, solved weekly": lambda: _solved(weekly=True),

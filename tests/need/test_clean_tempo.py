@@ -202,6 +202,8 @@ def test_the_lift_goes_on_where_the_probability_is_nothing() -> None:
     assert inverse_mills(-40.0) == pytest.approx(np.exp(norm.logpdf(-40.0) - norm.logcdf(-40.0)), rel=1e-5)
 
 
+@pytest.mark.heavy
+@pytest.mark.timeout(3600)
 def test_random_diaries_give_sound_estimates(request: pytest.FixtureRequest) -> None:
     for seed in range(heavy_count(request.config, "diaries of chance")):
         found = on(diary(seed), days=seed % 40).estimates.values()

@@ -98,10 +98,10 @@ def test_since_ends_at_sixty_practice_days() -> None:
 
 
 @pytest.mark.parametrize(
-    ("since", "need", "worth"), [(24, 700, 7864), (1, 0, 0), (2, 900, 2000), (60, 1000, 96631)]
+    ("since", "need", "worth"), [(24, 700, 9830), (1, 0, 0), (2, 900, 2000), (60, 1000, 87846)]
 )
-def test_value_is_practice_days_times_need_to_the_fifth(since: int, need: int, worth: int) -> None:
-    # 1000 x since x (0.1 + need)^5: 24000 x 0.8^5 = 7864.3; 2000 x 1^5; 60000 x 1.1^5 = 96630.6
+def test_value_is_practice_days_times_need_to_the_fourth(since: int, need: int, worth: int) -> None:
+    # 1000 x since x (0.1 + need)^4: 24000 x 0.8^4 = 9830.4; 2000 x 1^4; 60000 x 1.1^4 = 87846
     assert value_of(since, need) == worth
 
 

@@ -50,7 +50,7 @@ def test_the_values_are_those_of_the_planner() -> None:
     today = morning(day=14, mean=mean, sd=mean + 4.0, last=MONDAY.last)
     candidate = week_problem(shelves_of(today, Ours())[0], today).candidates[10]
     # last played twelve days ago: ten practice days, today included
-    assert candidate.value == round(1000 * 10 * 0.35**5)
+    assert candidate.value == round(1000 * 10 * 0.35**4)
 
 
 def test_the_fast_rule_fills_every_practice_day() -> None:

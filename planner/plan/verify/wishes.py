@@ -55,8 +55,8 @@ def since(case: Case, name: str) -> int:
 
 
 def value(practice_days: int, need: int) -> Fraction:
-    """Value of a turn, exact: 1000 x practice days x (0.1 + need) to the fifth; need in thousandths."""
-    return Fraction(1000 * practice_days * (100 + need) ** 5, 1000**5)
+    """Value of a turn, exact: 1000 x practice days x (0.1 + need) to the fourth; need in thousandths."""
+    return Fraction(1000 * practice_days * (100 + need) ** 4, 1000**4)
 
 
 def articulations(case: Case, one: Combination) -> tuple[str, ...]:

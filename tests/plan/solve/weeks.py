@@ -72,7 +72,7 @@ def _shelf(dice: random.Random, count: int, days: int) -> tuple[list[Exercise], 
 def _candidate(dice: random.Random, index: int, exercise: int, family: str, days: int) -> Candidate:
     seconds, intensity = dice.randint(50, 150), INTENSITY.get(family, 3)
     need, since = int(1000 * dice.betavariate(1.3, 3)), dice.randint(2, 40)
-    value = round(1000 * since * (0.1 + need / 1000) ** 5)
+    value = round(1000 * since * (0.1 + need / 1000) ** 4)
     return Candidate(
         id=f"c{index}",
         exercise=exercise,
@@ -80,7 +80,7 @@ def _candidate(dice: random.Random, index: int, exercise: int, family: str, days
         load=int(1000 * seconds / (1 + REST[intensity]) / 60 * intensity),
         days=tuple(range(days)),
         value=value,
-        value_again=min(value, round(2000 * (0.1 + need / 1000) ** 5)),
+        value_again=min(value, round(2000 * (0.1 + need / 1000) ** 4)),
         need=need,
         may_follow=False,
         positions=tuple(sorted(dice.sample(range(1, 8), 3))),

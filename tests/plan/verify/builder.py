@@ -153,14 +153,14 @@ class Builder:
         if last:
             turn = order.index(last.articulation) + 1  # type: ignore[arg-type]
             order = order[turn:] + order[:turn]
-        by, weight = self._turn_by(name), (100 + self.need(one)) ** 5
+        by, weight = self._turn_by(name), (100 + self.need(one)) ** 4
         return CombinationState(
             combination=name,
             state=self.states[name],
             need=self.need(one),
             since=min(60, since),
-            value=round(Fraction(1000 * min(60, since) * weight, 10**15)),
-            value_again=round(Fraction(1000 * min(2, since) * weight, 10**15)),
+            value=round(Fraction(1000 * min(60, since) * weight, 10**12)),
+            value_again=round(Fraction(1000 * min(2, since) * weight, 10**12)),
             turn_by=by,
             last_played=last.day if last else None,
             articulations=tuple(order),

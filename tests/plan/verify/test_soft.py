@@ -137,16 +137,16 @@ def test_pairs_cost_the_mean_need_of_their_combinations() -> None:
     assert (found["rolling-fives position 3"], found["rolling-fives position 1"]) == (1501, 1400)
 
 
-def test_value_grows_with_the_fifth_power_of_need() -> None:
-    # 1000 x 24 x 0.6^5 = 24000 x 0.07776
-    assert value(24, 500) == Fraction(186624, 100)
+def test_value_grows_with_the_fourth_power_of_need() -> None:
+    # 1000 x 24 x 0.6^4 = 24000 x 0.1296
+    assert value(24, 500) == Fraction(31104, 10)
 
 
 def test_a_second_turn_counts_two_practice_days() -> None:
-    # first turn: since 2 (Fri 4 and Mon 7 Sept) 2000 x 0.6^5 = 155.52 -> 156; two more turns at 156
+    # first turn: since 2 (Fri 4 and Mon 7 Sept) 2000 x 0.6^4 = 259.2 -> 259; two more turns at 259
     inputs = single(rated(dt.date(2026, 9, 2), ONE, "slurred"))
     plan = build(inputs, {0: ((ONE,),), 2: ((ONE,),), 4: ((ONE,),)})
-    assert reckon(inputs.curriculum, inputs.player, inputs.ratings, plan)[1] == 468
+    assert reckon(inputs.curriculum, inputs.player, inputs.ratings, plan)[1] == 777
 
 
 def test_reckoning_a_misshapen_plan_is_refused() -> None:
