@@ -129,10 +129,8 @@ def _reasons(found: dict[str, Any]) -> Iterator[str]:
     least = found["changes"]["at_least"]
     if least is not None:
         week = found["changes"]["first_week"]
-        yield (
-            f"{week} turns of this week's plan do not stand as they stood; "
-            f"with these turns no plan changes fewer than {least}."
-        )
+        stand = "1 turn of this week's plan does" if week == 1 else f"{week} turns of this week's plan do"
+        yield f"{stand} not stand as before; with these turns no plan changes fewer than {least}."
 
 
 def _reason(one: dict[str, Any]) -> str:
