@@ -58,7 +58,7 @@ def test_rating_todays_items_does_not_plan_today_again(jonah: AtHome) -> None:
 
 def test_the_file_of_earlier_ratings_moving_into_the_diary_changes_nothing(jonah: AtHome) -> None:
     # With the first rating the 54 earlier ones move in; the plan was made from the same ratings.
-    jonah.rate(MONDAY, "B1=4")
+    jonah.rate(MONDAY, "C1=4")
     jonah.week(MONDAY)
     assert times_planned(jonah) == 1
 
