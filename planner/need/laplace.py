@@ -110,7 +110,7 @@ def log_probability(
 
 
 def bends(level: Array, told: Statements) -> tuple[Array, Array]:
-    """For each site, at its level, the slope of the log probability of its statements and that of its curvature.
+    """For each site at its level: slope of the log probability of its statements, slope of its curvature.
 
     The second by differences: the third derivative of a difference of normal probabilities has no stable
     closed form in the tails.
