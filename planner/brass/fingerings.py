@@ -3,13 +3,15 @@
 Rule: of all tubes that give a note on a usual partial the shortest one is the standard; the 7th, 11th, 13th
 and 14th partials are never standard, being 31 to 49 cents out of tune. Checked against a published trumpet
 chart (thewholehorn.com, 31 notes). Pedals (partial 1) stand only where nothing else gives the note.
+A slide drawn in a little mends a flat 7th partial: where that is nearer than the usual tube it is the
+standard, written "♯2" (raised second): F sharp 4 and G 4 of a trombone. common practice, no source
 The double horn changes sides: F side up to written G4, B flat side from A flat 4 on.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final
 
@@ -34,6 +36,7 @@ _HORN_ALTERNATES: Final = (2, 3, 4, 5, 6, 8, 9, 10, 12, 16)
 _HIGHEST_ON_LONG_TUBES: Final = {8: 3, 9: 2, 10: 2, 11: 2, 12: 2}
 _HIGHEST_ON_ATTACHMENT: Final = 6
 _SEVENTH: Final = 7
+RAISED: Final = "♯"
 LOWEST_ON_B_FLAT_SIDE: Final = 68  # written A flat 4, same chart
 
 
@@ -49,7 +52,7 @@ class NotOnInstrumentError(UsageError):
 class Fingerings:
     """How one written note is played.
 
-    `standard` and `alternates` (shortest tube first) are texts like "12", "T23", "4" (slide);
+    `standard` and `alternates` (shortest tube first) are texts like "12", "T23", "4", "♯2" (slide, raised);
     `seventh_partial` gives it too, but 31 cents flat. `position`, `partial` and `side` belong to the
     standard fingering.
     """
@@ -169,7 +172,27 @@ def _chart(instrument: Instrument) -> dict[int, Fingerings]:
         if tube.position <= 7 and not (instrument.is_slide and tube.fingering in ("1", "T1", "T2")):
             sevenths.setdefault(_note(instrument, tube, _SEVENTH), []).append(tube)
     chosen = {note: _choose(instrument, note, found) for note, found in ways.items()}
-    return {note: _entry(note, order, sevenths.get(note, [])) for note, order in chosen.items() if order}
+    entries = {note: _entry(note, order, sevenths.get(note, [])) for note, order in chosen.items() if order}
+    if instrument.is_slide:
+        return {note: _drawn_in(entry, sevenths.get(note, [])) for note, entry in entries.items()}
+    return entries
+
+
+def _drawn_in(entry: Fingerings, sevenths: list[Tube]) -> Fingerings:
+    """The raised 7th partial as the standard where its place on the slide is nearer than the usual one."""
+    near = [tube for tube in sevenths if tube.position < entry.position and tube.fingering.isdigit()]
+    if not near or entry.partial <= _SEVENTH:
+        return entry
+    first = near[0]
+    return replace(
+        entry,
+        standard=RAISED + first.fingering,
+        alternates=(entry.standard, *entry.alternates),
+        seventh_partial=tuple(each for each in entry.seventh_partial if each != first.fingering),
+        position=first.position,
+        partial=_SEVENTH,
+        side=first.side,
+    )
 
 
 def _partials(instrument: Instrument, tube: Tube) -> Iterator[tuple[int, bool]]:

@@ -92,6 +92,15 @@ def active_limits(player: Player, day: date) -> tuple[Limit, ...]:
     return limits_on(player, day)
 
 
+def compass_on(player: Player, day: date) -> tuple[int, int]:
+    """The lowest and the highest written note the player may play on a day, limits included."""
+    top = min((one.top_note for one in active_limits(player, day) if one.top_note is not None), default=127)
+    known = [note for note in player.known_notes if note <= top]
+    if player.known_notes:
+        return min(player.known_notes), max(known, default=top)
+    return player.low, min(player.high, top)
+
+
 def special_dates(player: Player, day: date, *kinds: str) -> tuple[SpecialDate, ...]:
     """The special dates of these kinds that cover this day."""
     return tuple(s for s in player.dates if s.kind in kinds and s.first <= day <= s.last)

@@ -158,9 +158,7 @@ class _Told:
         named = dict(zip((*self.alike, "gain"), slopes, strict=True))
         return np.asarray(logs / PULL**2 - np.array([named[name] for name in NAMES]))
 
-    def _slope(
-        self, found: laplace.Posterior, scales: Scales, name: str, bend: Array, moved: Array
-    ) -> float:
+    def _slope(self, found: laplace.Posterior, scales: Scales, name: str, bend: Array, moved: Array) -> float:
         """The slope of the evidence in the logarithm of one size."""
         grown = 2 * getattr(scales, name) ** 2 * self.alike[name]
         straight = 0.5 * found.pull @ grown @ found.pull - 0.5 * float((found.inverse * grown).sum())

@@ -77,6 +77,7 @@ def _limits(player: Player, facts: DayFacts) -> Iterator[str]:
 
 def _what(limit: Limit) -> str:
     parts = [f"at most {limit.minutes} minutes"] if limit.minutes is not None else []
+    parts += [f"nothing above {note_name(limit.top_note)}"] if limit.top_note is not None else []
     parts += [f"without {', '.join(limit.without)}"] if limit.without else []
     return f": {', '.join(parts)}" if parts else ""
 

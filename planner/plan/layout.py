@@ -13,7 +13,7 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 
 from planner.brass.tempo import SET_UP_SECONDS, whole_seconds
-from planner.need.days import DayFacts, PlacedMusic
+from planner.need.days import DayFacts, PlacedMusic, compass_on
 from planner.need.targets import Take
 from planner.need.weigh import Wish
 from planner.plan.build import TWO_DAYS_SHARE, Week
@@ -148,7 +148,9 @@ def _frame(family: str, title: str, seconds: int) -> PlanItem:
 
 def _warm_up(week: Week, facts: DayFacts) -> PlanItem:
     own = week.player.warm_up
-    return _frame("warm-up", own.title if own else "Warm-up", facts.warm_up_seconds)
+    frame = _frame("warm-up", own.title if own else "Warm-up", facts.warm_up_seconds)
+    lowest, highest = compass_on(week.player, facts.date)
+    return replace(frame, lowest=lowest, highest=highest)
 
 
 def _music(piece: PlacedMusic) -> PlanItem:

@@ -35,6 +35,7 @@ def warm_up_steps(plan: dict[str, Any], day: dict[str, Any], item: Item) -> tupl
     if say.title(item) != OWN_SHAPE:
         return ()
     reach = Reach(
+        item["lowest"],
         item["highest"] or plan.get("highest") or Reach().highest,
         plan.get("longest_position") or Reach().longest_position,
         tuple(plan.get("known_notes", ())),

@@ -110,14 +110,17 @@ def chart_legend(instrument: Instrument) -> str:
     return _LEGENDS[instrument.mechanism]
 
 
+RAISED_WORDS = "♯2 the second drawn in a little"
 _LEGENDS = {
     "three valves": "0: open. 12: first and second valve together.",
     "four valves": "0: open. 24: second and fourth valve together.",
     "four valves compensating": "0: open. 24: second and fourth valve together.",
     "single horn": "0: open. 12: first and second valve together.",
     "double horn": "F: F side. T: B♭ side, thumb valve down. T0: no other valve.",
-    "slide": "Numbers are slide positions.",
-    "slide with F attachment": "Numbers are slide positions. T1 to T6: positions with the F attachment.",
+    "slide": f"Numbers are slide positions, {RAISED_WORDS}.",
+    "slide with F attachment": (
+        f"Numbers are slide positions, {RAISED_WORDS}. T1 to T6: positions with the F attachment."
+    ),
 }
 
 

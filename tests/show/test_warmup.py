@@ -6,11 +6,15 @@ chart (thewholehorn.com) and the trombone's slide table, partials 2 to 4.
 
 from __future__ import annotations
 
+import re
 from datetime import date, timedelta
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from planner.brass.instruments import INSTRUMENTS
+from planner.brass.instruments import INSTRUMENTS, tube_note
+from planner.brass.keys import parse_pitch
 from planner.errors import UsageError
 from planner.show.warmup import Reach, Step, instrument_name, is_slide, warm_up
 
@@ -96,3 +100,68 @@ def test_a_trumpet_is_named_with_its_pitch() -> None:
 def test_an_unknown_instrument_is_refused_with_its_name() -> None:
     with pytest.raises(UsageError, match='no instrument is called "trumpett"'):
         warm_up("trumpett", 480, MONDAY, Reach())
+
+
+# What a day's limit or a player's range leaves out is never asked for in the warm-up.
+SCALE_STEPS = {"one octave": 12, "five notes": 7}
+
+
+def notes_asked_for(instrument: str, reach: Reach, day: date) -> list[int]:
+    """Written MIDI of every note that the lines name, the far end of the scale and of the slurs included."""
+    of, lines = INSTRUMENTS[instrument], texts(instrument, reach, day)
+    found = [
+        parse_pitch(word.strip(",")).midi
+        for line in lines
+        for word in re.split(r"[ -]", line)
+        if re.fullmatch(r"[A-G][♭♯]?\d,?", word)
+    ]
+    scale = re.search(r"from ([A-G][♭♯]?\d), (one octave|five notes)", lines[3])
+    if scale:
+        found.append(parse_pitch(scale[1]).midi + SCALE_STEPS[scale[2]])
+    slurs = re.search(r"soft slurs ([A-G][♭♯]?\d).* (?:positions 1 to (\d)|([0-9FT ]+))$", lines[2])
+    if slurs:
+        tubes = int(slurs[2]) if slurs[2] else len(slurs[3].split())
+        partial = next(p for p in range(1, 17) if tube_note(of, 1, p) == parse_pitch(slurs[1]).midi)
+        found += [tube_note(of, position, partial) for position in range(1, tubes + 1)]
+    return found
+
+
+@given(
+    instrument=st.sampled_from(sorted(INSTRUMENTS)),
+    low=st.integers(0, 10),
+    wide=st.integers(5, 30),
+    day=st.dates(date(2026, 1, 1), date(2027, 12, 31)),
+)
+@settings(max_examples=200, deadline=None, derandomize=True)
+def test_the_warm_up_stays_within_reach(instrument: str, low: int, wide: int, day: date) -> None:
+    lowest = tube_note(INSTRUMENTS[instrument], 1, 4 if INSTRUMENTS[instrument].is_horn else 2) - low
+    reach = Reach(lowest=lowest, highest=lowest + wide)
+    assert [note for note in notes_asked_for(instrument, reach, day) if not reach.has(note)] == []
+
+
+@pytest.mark.parametrize("top", ["C4", "D4", "E4", "G4", "A4", "C5"])
+def test_a_top_note_holds_for_slurs_and_scale_of_a_trumpet(top: str) -> None:
+    reach = Reach(lowest=54, highest=parse_pitch(top).midi)
+    asked = [n for day in range(6) for n in notes_asked_for("trumpet", reach, MONDAY + timedelta(days=day))]
+    assert max(asked, default=0) <= reach.highest
+
+
+def test_a_scale_out_of_an_arms_reach_is_another_one() -> None:
+    # A flat major from A flat 2 needs C3 in sixth position: with five positions another scale stands there.
+    reach = Reach(lowest=43, highest=60, longest_position=5)
+    days = (texts("trombone", reach, MONDAY + timedelta(days=n))[3] for n in range(6))
+    assert not any("A♭ major, from A♭2" in line for line in days)
+
+
+def test_in_one_minute_the_slurs_are_on_three_tubes() -> None:
+    # 2½ minutes carry all seven: about 20 seconds a tube, common practice, no source
+    line = warm_up("trumpet", 180, MONDAY, Reach())[2]
+    assert (line.half_minutes, line.text.replace("\u00a0", " ")) == (
+        2,
+        "soft slurs C4-G4-C5 and the same on 0 2 1",
+    )
+
+
+def test_known_notes_above_the_top_note_are_left_out() -> None:
+    line = texts("cornet", Reach(highest=64, known_notes=(60, 62, 64, 65, 67)))[1]
+    assert line.endswith("on the notes you know: E4 D4 C4")

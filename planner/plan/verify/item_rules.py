@@ -26,7 +26,7 @@ KINDS = ("play", "rest")
 BLANK: tuple[tuple[str, object], ...] = (
     *((name, "") for name in ("pattern", "place", "articulation", "state", "first_note", "notation")),
     *((name, 0) for name in ("breath_pauses_seconds", "breath_seconds", "rounds", "passes", "passes_wanted")),
-    *((name, 0) for name in ("bars", "eighths_per_bar", "lowest", "highest")),
+    *((name, 0) for name in ("bars", "eighths_per_bar")),
     *((name, ()) for name in ("keys", "positions", "fingerings", "grouping")),
     *((name, None) for name in ("tempo", "clean_tempo", "turn_by", "last_played")),
     ("meter", ""),
@@ -88,7 +88,7 @@ def blanks(case: Case) -> Iterator[Breach]:
         for item in day.plan.items:
             if item.combination:
                 continue
-            for name, right in (*BLANK, *_band(day, item)):
+            for name, right in (*BLANK, *_band(day, item), *_compass(case, day, item)):
                 found = getattr(item, name)
                 if found != right:
                     yield breach("blanks", day, f"{item.id} {name} is {found!r}, should be {right!r}")
@@ -101,6 +101,18 @@ def _band(day: Day, item: PlanItem) -> tuple[tuple[str, object], ...]:
     band = bands.get(item.exercise) if item.family == OWN_MUSIC else None
     low, high = band or (0, 0)
     return ("beat", "quarter" if band else ""), ("tempo_first", low), ("tempo_goal", high)
+
+
+def _compass(case: Case, day: Day, item: PlanItem) -> tuple[tuple[str, object], ...]:
+    """The notes that the warm-up keeps within: the player's own, below the lowest top note of the limits."""
+    if item.family != "warm-up":
+        return ("lowest", 0), ("highest", 0)
+    notes = case.player.known_notes or (case.player.low, case.player.high)
+    top = day.facts.top_note
+    highest = max(notes) if top is None else max((one for one in notes if one <= top), default=top)
+    if top is not None and not case.player.known_notes:
+        highest = min(case.player.high, top)
+    return ("lowest", min(notes)), ("highest", highest)
 
 
 def _plain_item(day: Day, item: PlanItem) -> Iterator[Breach]:

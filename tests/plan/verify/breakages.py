@@ -133,6 +133,7 @@ PLANS = (
     Breakage("the goal is lower", "facts", put("Mon B2", "tempo_goal", 152)),
     Breakage("the place is another's", "facts", put("Mon B2", "place", "1-2-3")),
     Breakage("the warm-up has a tempo", "blanks", put("Mon warm-up", "tempo", 60)),
+    Breakage("the warm-up goes above the player's range", "blanks", put("Mon warm-up", "highest", 84)),
     Breakage("the warm-down is wanted", "blanks", put("Mon warm-down", "wanted", True)),
     Breakage("the warm-up is heavy", "blanks", put("Mon warm-up", "intensity", 4)),
     Breakage("the item's state is not the list's", "wishes", put("Mon B2", "state", "kept up")),

@@ -202,7 +202,9 @@ class Builder:
         """The day's items with their seconds, and its load."""
         date = MONDAY + number * DAY
         warm_up, warm_down = self.frame(date)
-        items = [plain_item("warm-up", warm_up)] if warm_up else []
+        compass = {"lowest": self.player.low, "highest": self.player.high}
+        opening = dataclasses.replace(plain_item("warm-up", warm_up), **compass)
+        items = [opening] if warm_up else []
         for letter, names in zip("ABCDEFGHIJKL", self.script.get(number, ()), strict=False):
             for place, name in enumerate(names):
                 item = self.item(letter, name, 1 + (name in names[:place]))
