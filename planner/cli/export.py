@@ -137,11 +137,12 @@ _WRITERS: dict[str, Callable[[Mapping[str, Any], time | None], bytes]] = {
 def _shelf(place: Desk) -> dict[str, Any]:
     """Every combination that can be written out for the player, by its id."""
     from planner.cli.planning import input_files
-    from planner.inputs.read import read_curriculum
+    from planner.inputs.goals import read_curriculum_for
     from planner.need.combinations import scope
 
-    curriculum = read_curriculum(input_files(place)["curriculum"])
-    found = scope(curriculum, place.player(), place.day)
+    player = place.player()
+    curriculum = read_curriculum_for(input_files(place)["curriculum"], player)
+    found = scope(curriculum, player, place.day)
     return {combination.id: combination for combination in found.written}
 
 

@@ -166,12 +166,12 @@ def request_for(
     """
     from planner.diary.rows import digest_of
     from planner.horizon.week import Request
-    from planner.inputs.read import read_curriculum
+    from planner.inputs.goals import read_curriculum_for
 
     player = place.player()
     ratings, ratings_from = history_of(place, player, first_day)
     return Request(
-        curriculum=read_curriculum(files["curriculum"]),
+        curriculum=read_curriculum_for(files["curriculum"], player),
         player=player if minutes is None else _with_minutes(player, first_day, minutes),
         ratings=ratings,
         first_day=first_day,

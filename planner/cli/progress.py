@@ -57,12 +57,12 @@ def _told(place: Desk, since: date) -> dict[str, object]:
     from planner.cli.planning import input_files
     from planner.cli.scales import quiet_threads, taken_scales
     from planner.diary.history import history
-    from planner.inputs.read import read_curriculum
+    from planner.inputs.goals import read_curriculum_for
 
     quiet_threads()
     from planner.horizon.progress import progress as found
 
     player = place.player()
     ratings = history(place.data, player, place.monday, say)
-    curriculum = read_curriculum(input_files(place)["curriculum"])
+    curriculum = read_curriculum_for(input_files(place)["curriculum"], player)
     return found(curriculum, player, ratings, since, place.day, taken_scales(place))

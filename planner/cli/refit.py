@@ -58,13 +58,15 @@ def refit(
 def _fitted(place: Desk) -> Any:
     quiet_threads()
     from planner.diary.history import history
-    from planner.inputs.read import read_curriculum
+    from planner.inputs.goals import read_curriculum_for
     from planner.need.combinations import scope
     from planner.need.refit import refit as fit
     from planner.paths import find_curriculum
 
     who = place.player()
-    shelf = scope(read_curriculum(find_curriculum(place.curriculum, place.player_file)), who, place.day)
+    shelf = scope(
+        read_curriculum_for(find_curriculum(place.curriculum, place.player_file), who), who, place.day
+    )
     ratings = history(place.data, who, place.monday)
     return fit(shelf.written, ratings, place.day, who, taken_scales(place))
 

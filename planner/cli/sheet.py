@@ -40,9 +40,10 @@ class _Shelf:
     @cached_property
     def exercises(self) -> Mapping[str, Exercise]:
         """The exercises of the curriculum by their ids."""
-        from planner.inputs.read import read_curriculum
+        from planner.inputs.goals import read_curriculum_for
 
-        found = read_curriculum(find_curriculum(self._place.curriculum, self._place.player_file))
+        file = find_curriculum(self._place.curriculum, self._place.player_file)
+        found = read_curriculum_for(file, self._place.player())
         return {exercise.id: exercise for exercise in found.exercises}
 
     @cached_property

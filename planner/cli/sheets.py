@@ -134,13 +134,14 @@ def _exercise(wanted: str, room: _Class, paper: Paper) -> tuple[Sheet, str]:
 def _curriculum(room: _Class) -> Curriculum:
     """The curriculum that is named, else the player's or the first pupil's own."""
     from planner.cli.desk import desk
+    from planner.inputs.goals import read_curriculum_for
     from planner.inputs.read import read_curriculum
     from planner.paths import find_curriculum
 
     if room.curriculum:
         return read_curriculum(find_curriculum(room.curriculum, Path.cwd() / "player.toml"))
     place = desk((*_words(room.pupils), room.player)[0], None, room.diary)
-    return read_curriculum(find_curriculum(place.curriculum, place.player_file))
+    return read_curriculum_for(find_curriculum(place.curriculum, place.player_file), place.player())
 
 
 def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:

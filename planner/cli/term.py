@@ -124,7 +124,7 @@ def _holds(stored: Mapping[str, Any], place: Desk, monday: date | None, *, fresh
 def _request(place: Desk, monday: date | None, *, fresh: bool) -> TermRequest:
     from planner.diary.rows import digest_of
     from planner.horizon.term_request import TermRequest
-    from planner.inputs.read import read_curriculum
+    from planner.inputs.goals import read_curriculum_for
 
     files = input_files(place)
     player = place.player()
@@ -133,7 +133,7 @@ def _request(place: Desk, monday: date | None, *, fresh: bool) -> TermRequest:
     first_day = max(place.day if monday is None else monday, player.starts)
     ratings, source = ((), "none") if fresh else history_of(place, player, first_day)
     return TermRequest(
-        curriculum=read_curriculum(files["curriculum"]),
+        curriculum=read_curriculum_for(files["curriculum"], player),
         player=player,
         ratings=ratings,
         first_day=first_day,

@@ -58,12 +58,12 @@ def _planned(player: Player, path: Path, meant: date, begins: date | None) -> di
     from planner.horizon.stored import input_digests
     from planner.horizon.term import plan_term
     from planner.horizon.term_request import TermRequest
-    from planner.inputs.read import read_curriculum
+    from planner.inputs.goals import read_curriculum_for
 
     curriculum = find_curriculum(player.curriculum, path)
     player = replace(player, starts=begins or player.starts)
     request = TermRequest(
-        curriculum=read_curriculum(curriculum),
+        curriculum=read_curriculum_for(curriculum, player),
         player=player,
         ratings=(),
         first_day=player.starts,

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from planner.diary.history import history
+from planner.inputs.goals import read_curriculum_for
 from planner.inputs.player import Player
-from planner.inputs.read import read_curriculum
 from planner.need.combinations import Combination, scope
 
 
@@ -30,7 +30,7 @@ def covered(
     data: Path, player: Player, curriculum_file: Path, monday: date, day: date
 ) -> tuple[Shelved, ...]:
     """Every playable combination as the coverage views want it; ratings up to and with `day` count."""
-    shelf = scope(read_curriculum(curriculum_file), player, day)
+    shelf = scope(read_curriculum_for(curriculum_file, player), player, day)
     met: dict[str, date] = {}
     for rating in history(data, player, monday):
         if rating.day <= day:

@@ -15,6 +15,7 @@ from typing import Any
 from planner.brass.instruments import instrument, valves_of
 from planner.brass.tempo import nearest_mark
 from planner.diary.rating import Rating
+from planner.horizon.higher_goals import higher_goals
 from planner.inputs.curriculum import Articulation, Curriculum
 from planner.inputs.player import Player
 from planner.need.combinations import Combination, scope
@@ -57,6 +58,7 @@ def progress(
         "days_since": len({rating.day for rating in known if rating.day >= since}),
         "groups": list(_groups(heard, known, player, since, today, scales)),
         "surprises": _surprises(heard, known, player, since, today, scales),
+        "goals": higher_goals(curriculum, player, known, today, scales),
     }
 
 

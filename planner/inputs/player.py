@@ -7,7 +7,7 @@ included; notes are written MIDI numbers of the player's own instrument; weekday
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -110,7 +110,8 @@ class Player:
     `known_notes` replaces it where it is not empty. `breath_seconds` is one comfortable breath at
     mezzo-forte. `boldness` is the success probability a tempo target aims at. `history` is the path of a
     file of earlier ratings ("" where there is none). `starts` is the Monday of curriculum week 1. `missed`
-    is no part of the file: it was told afterwards, and its days stand in `dates` as free.
+    is no part of the file: it was told afterwards, and its days stand in `dates` as free. `goals` are own
+    goals by exercise: marks of its beat, or seconds held.
     """
 
     id: str
@@ -140,3 +141,4 @@ class Player:
     load_per_minute: float
     history: str
     missed: tuple[Missed, ...] = ()
+    goals: Mapping[str, int] = field(default_factory=dict)

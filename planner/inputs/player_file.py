@@ -29,6 +29,7 @@ LOAD_PER_MINUTE = 1.25
 WARM_UP_MINUTES = 8
 WARM_UP_TITLE = "My warm-up"
 SLIDE_POSITIONS = 7
+HIGHEST_GOAL = 400
 
 SevenMinutes = tuple[int, int, int, int, int, int, int]
 
@@ -57,7 +58,7 @@ def player_of(table: Mapping[str, object], folder: Path, monday: date, found: Fo
     limits = limits_of(one.limit, reading, found)
     music = music_of(one.music, reading, found)
     playing = playing_of(one.playing, reading, found)
-    spans = _spans(one, found)
+    spans, goals = _spans(one, found), _goals(one, found)
     for rule in RULES:
         rule(one, found)
     _check_slide(one, instrument, found)
@@ -94,6 +95,7 @@ def player_of(table: Mapping[str, object], folder: Path, monday: date, found: Fo
         families_a_day=one.families_a_day or FAMILIES_A_DAY,
         load_per_minute=one.load_per_minute or LOAD_PER_MINUTE,
         history=str(folder / one.ratings) if one.ratings else "",
+        goals=goals,
     )
 
 
@@ -180,6 +182,23 @@ def _spans(one: PlayerTable, found: Found) -> Mapping[str, int]:
         return {}
     record = sound_part(SpansTable, one.spans, found.under("spans"))
     return {} if record.kept_up_weeks is None else {"kept_up_weeks": record.kept_up_weeks}
+
+
+def _goals(one: PlayerTable, found: Found) -> Mapping[str, int]:
+    """Own goals by exercise; that the curriculum has it is seen when that is read for the player."""
+    if one.goals is None:
+        return {}
+    if not isinstance(one.goals, Mapping):
+        found.add(("goals",), "goals should be a table", "for example goals = { clock-stairs = 132 }")
+        return {}
+    sound: dict[str, int] = {}
+    for name, goal in one.goals.items():
+        if isinstance(goal, bool) or not isinstance(goal, int) or not 1 <= goal <= HIGHEST_GOAL:
+            said = f"{shown(goal)} is no goal: a metronome mark, or seconds held, from 1 to {HIGHEST_GOAL}"
+            found.add(("goals", name), said)
+        else:
+            sound[name] = goal
+    return sound
 
 
 def _warm_up(one: PlayerTable) -> OwnWarmUp | None:

@@ -215,7 +215,7 @@ class PlayingTable(Table):
 
 
 class PlayerTable(Table):
-    """The words of a player file outside its lists; minutes, spans and the four lists are read one by one."""
+    """The words of a player file outside its lists; tables and the four lists are read one by one."""
 
     required = ("id", "name", "instrument", "level", "curriculum", "starts", "minutes")
     id: Annotated[str | None, ID] = None
@@ -234,6 +234,7 @@ class PlayerTable(Table):
     boldness: Annotated[float | None, word_or_number(BOLDNESS, 0.5, 0.95)] = None
     articulation_order: Annotated[list[ArticulationWord] | None, at_most(SOME)] = None
     spans: Any = None
+    goals: Any = None
     ratings: Annotated[str | None, PATH] = None
     warm_up: Annotated[str | None, one_of("a kind of warm-up", ("mine",))] = None
     warm_up_title: Annotated[str | None, TITLE] = None

@@ -10,7 +10,7 @@ from typing import Any
 
 from planner.show.layout import NO_BREAK, Faces, cells, clean, flow, indent, kept_together, page, wrap
 from planner.show.tables import Table, table_lines
-from planner.show.words import date_in_words, pretty, spoken
+from planner.show.words import date_in_words, mark, pretty, spoken
 
 Group = dict[str, Any]
 
@@ -60,6 +60,20 @@ def _screen(told: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
             yield from _measure(measure, groups, width, faces)
     yield ""
     yield from _surprised(told, width, faces)
+    if told["goals"]:
+        yield ""
+        yield faces.bold("Goals that are clean")
+    for line in _higher_goals(told):
+        yield from wrap(line, width)
+
+
+def _higher_goals(told: dict[str, Any]) -> Iterator[str]:
+    """A line for every goal that is clean, with the next one and how to take it."""
+    for one in told["goals"]:
+        goal, offered = mark(one["beat"], one["goal"]), mark(one["beat"], one["offered"])
+        words = kept_together(f"goals = {{ {one['exercise']} = {one['offered']} }}")
+        said = f"all of it is clean at {goal}. A higher goal is {offered}"
+        yield f"{clean(one['title'])}: {said}: {words} in the player file."
 
 
 def _heading(told: dict[str, Any]) -> str:
@@ -239,6 +253,7 @@ def _aloud(told: dict[str, Any]) -> Iterator[str]:
             yield f"{MEASURES[group['measure']]}, {_name(group)}: {_said_aloud(group)}"
     for one in told["surprises"][:SHOWN]:
         yield f"Surprised on {date_in_words(one['date'], year=False)}: {_told(one)}"
+    yield from _higher_goals(told)
 
 
 def _said_aloud(group: Group) -> str:
