@@ -11,7 +11,15 @@ from typing import Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk, read_day
-from planner.cli.planning import Standing, end, input_files, new_plan, standing_plan
+from planner.cli.planning import (
+    Standing,
+    end,
+    input_files,
+    minutes_typed,
+    new_plan,
+    standing_plan,
+    usual_again,
+)
 from planner.cli.run import put, say, screen
 from planner.diary.plans import load_today, plan_before, save_today
 from planner.errors import NoInput, UsageError
@@ -32,6 +40,9 @@ def today(
     minutes: Annotated[
         int | None, typer.Option("--minutes", help="Minutes there are today, pauses included.")
     ] = None,
+    usual: Annotated[
+        bool, typer.Option("--usual", help="Back to the usual minutes, after --minutes.")
+    ] = False,
     json: Annotated[bool, JSON] = False,
     plain: Annotated[bool, PLAIN] = False,
     diary: Annotated[str | None, DIARY] = None,
@@ -41,9 +52,14 @@ def today(
     \b
     planner today
     planner today --minutes 20
+    planner today --usual               takes --minutes back
     planner today --player anna --date 2026-09-07 --json
     """
     place = desk(player, day, diary)
+    if usual:
+        if minutes is not None:
+            raise UsageError("--usual and --minutes say two things", "leave one of them out")
+        usual_again(place)
     standing = standing_plan(place)
     if minutes is not None:
         standing = _in_minutes(place, standing, minutes)
@@ -55,6 +71,9 @@ def today(
     else:
         _say_noticed(standing)
         _print_routine(standing.plan, shown, place, plain=plain)
+    if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
+        free = round(shown["seconds_free"] / 60)
+        say(f"{free} minutes on this day only; planner today --usual takes them back")
     end(standing)
 
 
@@ -168,7 +187,10 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
     if not standing.interrupted:
         save_today(place.data, place.player_id, place.day, cut)
     if out:
-        say(f"left out for today: {', '.join(out)}; they come back with the next plan")
+        say(
+            f"left out for today: {', '.join(out)}; they come back with the next plan, "
+            "or now with planner today --usual"
+        )
     days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
     return Standing(standing.plan | {"days": days}, standing.interrupted)
 

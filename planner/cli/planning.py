@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 import time
 from collections.abc import Iterator, Mapping, Sequence
@@ -17,7 +18,7 @@ import typer
 from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
-from planner.diary.plans import load_plan, load_term, save_plan, term_name
+from planner.diary.plans import drop_plan, drop_today, load_plan, load_term, save_plan, term_name
 from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.follow import Missed, missed_days
@@ -29,6 +30,9 @@ if TYPE_CHECKING:
     from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
+TYPED_WORDS = " minutes today"
+TYPED = re.compile(rf"\d+{TYPED_WORDS}")
+"""The note of a day whose minutes were typed: "60 minutes today"."""
 BLAS_THREADS = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
@@ -139,6 +143,19 @@ def quiet_threads() -> None:
         os.environ.setdefault(threads, "1")
 
 
+def usual_again(place: Desk) -> None:
+    """Forget the minutes that were typed for the day: the plan before them stands again."""
+    drop_today(place.data, place.player_id, place.day)
+    while (plan := load_plan(place.data, place.player_id, place.day)) and minutes_typed(plan, place.day):
+        drop_plan(place.data, place.player_id, place.day)
+
+
+def minutes_typed(plan: Mapping[str, Any], day: date) -> bool:
+    """Whether a plan was made with minutes that were typed for this day, as its notes say."""
+    notes = [note for one in plan["days"] if one["date"] == day.isoformat() for note in one["notes"]]
+    return any(TYPED.fullmatch(note) for note in notes)
+
+
 def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ...], str]:
     """The ratings of days before `first_day`, and where they stand: "diary", "file" or "none"."""
     from planner.diary.history import history
@@ -216,7 +233,7 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     from planner.inputs.player import SpecialDate
 
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
-    today = SpecialDate("short", day, day, f"{minutes} minutes today", minutes)
+    today = SpecialDate("short", day, day, f"{minutes}{TYPED_WORDS}", minutes)
     return replace(player, dates=(*others, today))
 
 

@@ -55,6 +55,13 @@ def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:
             _remove(stored.path)
 
 
+def drop_plan(folder: Path, player_id: str, day: date) -> None:
+    """Takes away the plan that stands for a day: the one before it stands again, where there is one."""
+    name = _name_of_plan(folder, player_id, day)
+    if name:
+        _remove(_place(folder, player_id) / name)
+
+
 def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
     """The plan that stands for a day, None where there is none."""
     return next((plan for _, plan in _plans_for(folder, player_id, day)), None)
@@ -70,6 +77,11 @@ def save_today(folder: Path, player_id: str, day: date, routine_json: Mapping[st
     """Stores the routine of one day as it was cut; it stands as long as the plan it was cut from does."""
     cut = {"plan": _name_of_plan(folder, player_id, day), "routine": dict(routine_json)}
     write_whole(_today_file(folder, player_id, day), sealed_text(cut))
+
+
+def drop_today(folder: Path, player_id: str, day: date) -> None:
+    """Forgets that the routine of a day was cut."""
+    _remove(_today_file(folder, player_id, day))
 
 
 def load_today(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
