@@ -26,7 +26,10 @@ SHOWN = 5  # so many combinations left over are named, the rest counted
 STATES = ("new", "in work", "kept up")
 # what a breach of a soft rule means, by the rule's name in the plan
 BREACHES = {
-    "turns": ("turn missing of all that were asked for", "turns missing of all that were asked for"),
+    "turns": (
+        "turn missing of all that were asked for, second turns counted",
+        "turns missing of all that were asked for, second turns counted",
+    ),
     "pairs": (
         "exercise not met in a key or on a position within two weeks",
         "exercises not met in a key or on a position within two weeks",
@@ -155,7 +158,7 @@ def pinned(plan: dict[str, Any]) -> Iterator[str]:
 def given_up(plan: dict[str, Any]) -> Iterator[str]:
     """What the week does not hold: turns left over, soft rules bent, combinations set aside."""
     left = plan["coverage"]["left"]
-    yield f"Turns: {plan['coverage']['met']} of {plan['coverage']['wanted']} wanted this week."
+    yield _first_turns(plan["coverage"])
     for one in left[:SHOWN]:
         when = date_in_words(one["expected"], year=False) if one.get("expected") else ""
         expected = f", at the earliest {when}" if when else ""
@@ -168,6 +171,15 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
         yield f"Given up: {'; '.join(bent)}."
     if plan["excluded"]:
         yield f"Set aside: {'; '.join(_by_reason(plan['excluded']))}."
+
+
+def _first_turns(coverage: Mapping[str, Any]) -> str:
+    """How many combinations that want a turn have one at all; further turns are counted in what is given up."""
+    met, wanted = coverage["met"], coverage["wanted"]
+    if not wanted:
+        return "First turns: no combination asks for one this week."
+    asks = "combination that asks for one has it" if wanted == 1 else "combinations that ask for one have it"
+    return f"First turns: {met} of {wanted} {asks}."
 
 
 def _breach(name: str, count: int) -> str:
