@@ -174,7 +174,7 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
 
 
 def _first_turns(coverage: Mapping[str, Any]) -> str:
-    """How many combinations that want a turn have one at all; further turns are counted in what is given up."""
+    """How many combinations that want a turn have one at all; what is given up counts further turns too."""
     met, wanted = coverage["met"], coverage["wanted"]
     if not wanted:
         return "First turns: no combination asks for one this week."
