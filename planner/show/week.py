@@ -17,6 +17,7 @@ from planner.show import day as about
 from planner.show import items as say
 from planner.show.layout import NO_BREAK, Faces, clean, flow, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
+from planner.show.unused import unused
 from planner.show.words import date_in_words, day_of, pretty, spoken
 
 Day = dict[str, Any]
@@ -143,7 +144,21 @@ def _notes(plan: dict[str, Any]) -> Iterator[str]:
         date = day_of(day["date"])
         for note in about.day_notes(day):
             yield f"{WEEKDAYS[date.weekday()][:3]} {date.day}: {note}"
+    yield from free_minutes_left(plan)
     yield from pinned(plan)
+
+
+def free_minutes_left(plan: dict[str, Any]) -> Iterator[str]:
+    """Days on which a good part of the minutes stays free, those with one reason in one sentence."""
+    reasons: dict[str, list[str]] = {}
+    for day in plan["days"]:
+        told, _, reason = unused(plan, day).partition(": ")
+        if told:
+            date = day_of(day["date"])
+            name = f"{WEEKDAYS[date.weekday()][:3]} {date.day}"
+            reasons.setdefault(reason, []).append(f"{name} ({told.removesuffix(' minutes stay free')})")
+    for reason, days in reasons.items():
+        yield f"Minutes that stay free: {', '.join(days)}: {reason}."
 
 
 def pinned(plan: dict[str, Any]) -> Iterator[str]:
@@ -267,18 +282,19 @@ def _aloud(plan: dict[str, Any]) -> Iterator[str]:
     yield from week_facts(plan)
     for day in plan["days"]:
         name = date_in_words(day["date"], year=False)
-        yield from (f"{name}: {fact}" for fact in _day_aloud(day))
+        yield from (f"{name}: {fact}" for fact in _day_aloud(plan, day))
     yield from pinned(plan)
     yield from given_up(plan)
     yield from proven(plan)
 
 
-def _day_aloud(day: Day) -> Iterator[str]:
+def _day_aloud(plan: dict[str, Any], day: Day) -> Iterator[str]:
     yield from about.day_notes(day)
     if not day["items"]:
         yield about.NO_PRACTICE.rstrip(".").lower()
         return
     yield f"{round(day['seconds_used'] / 60)} of {round(day['seconds_free'] / 60)} min"
+    yield from filter(None, [unused(plan, day)])
     yield f"load {day['load']:.0f} of {day['load_limit']:.0f}"
     for title, number in Counter(say.title(item) for item in turns(day)).items():
         yield f"{title}, {number} {'item' if number == 1 else 'items'}"
