@@ -4,6 +4,7 @@
     <folder>/backups/2026-09-07-by-hand-1.sqlite            planner diary backup
     <folder>/backups/2026-09-07-before-restore-1.sqlite     what a restore has replaced
     <folder>/backups/2026-09-07.missed.json                 beside each: what was told of missed stretches
+    <folder>/backups/2026-09-07.pins.json                   beside each: the pins
 
 Copies are made through SQLite's own backup, so that they are whole also while others write. A copy
 holds every player of the folder. Standard library only.
@@ -22,7 +23,7 @@ from pathlib import Path
 
 from planner.diary.digest import connect_to_read, version_of
 from planner.diary.files import DIARY_FILE, make_folder, reason, sync_folder
-from planner.diary.told_copies import copy_told, restore_told, told_copy
+from planner.diary.told_copies import beside, copy_told, restore_told
 from planner.diary.trouble import holds_something, in_words
 from planner.errors import Busy, CannotWrite, DiaryTrouble, NoInput, PlannerError
 
@@ -42,7 +43,8 @@ def daily(folder: Path, today: date) -> Path | None:
     made = _copy(folder / DIARY_FILE, path)
     for old in _by_itself(folder)[:-KEPT]:
         old.unlink(missing_ok=True)
-        told_copy(old).unlink(missing_ok=True)
+        for path_beside in beside(old):
+            path_beside.unlink(missing_ok=True)
     if made:
         copy_told(folder, path)
     return path if made else None

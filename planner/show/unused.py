@@ -11,7 +11,6 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import timedelta
 from itertools import pairwise
-from statistics import median_high
 from typing import Any
 
 from planner.inputs.dates import WEEKDAYS
@@ -59,7 +58,8 @@ def _names(day: Day) -> set[str]:
 def _held_back(plan: Plan, day: Day, left: int, others: list[dict[str, Any]]) -> Iterator[str]:
     """For each combination that does not stand on the day the first rule that keeps it away."""
     sizes = _sizes(plan)
-    usual = (median_high(size[0] for size in sizes.values()), median_high(size[1] for size in sizes.values()))
+    seconds, loads = (sorted(size[at] for size in sizes.values()) for at in range(2))
+    usual = seconds[len(seconds) // 2], loads[len(loads) // 2]
     near, rooms = _beside(plan, day), _load_left(plan, day)
     for one in others:
         name = one["combination"]

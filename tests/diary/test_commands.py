@@ -16,6 +16,7 @@ from diary.some_ratings import MONDAY
 
 from planner.cli import app
 from planner.cli.run import run
+from planner.diary.pins import Pin, change_pins, pins
 from planner.diary.plans import save_plan
 from planner.diary.rating import Rating
 from planner.diary.store import Diary
@@ -344,6 +345,77 @@ def test_an_export_as_json_is_json(data: Path, capsys: pytest.CaptureFixture[str
     assert run(app, ["diary", "export", "--format", "json"]) == 0
     content: dict[str, Any] = json.loads(capsys.readouterr().out)
     assert (content["player"], len(content["ratings"])) == ("anna", 2)
+
+
+PIN = Pin(date(2026, 9, 8), "fives/a/1-2-3")
+
+
+def test_a_json_export_brings_the_pins_along(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.json"])
+    capsys.readouterr()
+    assert run(app, ["diary", "import", "out.json", "--diary", "elsewhere"]) == 0
+    assert pins(Path("elsewhere"), "anna") == (PIN,)
+    assert capsys.readouterr().out.splitlines() == [
+        "2 ratings taken in, 0 were there already.",
+        "1 pin taken in.",
+        "planner undo takes back the pins, once more the ratings.",
+    ]
+
+
+def test_undo_after_such_an_import_takes_the_pins_and_then_the_ratings(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.json"])
+    run(app, ["diary", "import", "out.json", "--diary", "elsewhere"])
+    capsys.readouterr()
+    for _ in range(2):
+        run(app, ["undo", "--diary", "elsewhere"])
+    assert capsys.readouterr().out.splitlines() == [
+        "Taken back: the pin of fives/a/1-2-3 on 2026-09-08.",
+        "Taken back: 2 ratings of 2026-09-02 to 2026-09-07 (import out.json).",
+    ]
+
+
+def test_pins_that_stand_already_are_passed_over(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.json"])
+    capsys.readouterr()
+    run(app, ["diary", "import", "out.json"])
+    assert capsys.readouterr().out == "0 ratings taken in, 2 were there already.\n"
+
+
+def test_a_csv_export_says_that_pins_stay_behind(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.csv"])
+    assert capsys.readouterr().err == (
+        "pins do not go into a CSV file (planner diary export --format json has them)\n"
+    )
+
+
+@pytest.mark.parametrize(
+    "wrong", ["7", '{"date": "2026-09-31", "combination": "a"}', '{"date": "2026-09-07"}']
+)
+def test_a_wrong_pin_in_a_file_stores_nothing(
+    wrong: str, data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("in.json").write_text(f'{{"format": "planner.diary/1", "ratings": [], "pins": [{wrong}]}}')
+    assert run(app, ["diary", "import", "in.json"]) == 65
+    assert capsys.readouterr().err.startswith("in.json: pin 1 is no pin (like ")
+
+
+def test_a_restore_brings_the_pins_of_its_copy_back(data: Path) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "backup"])
+    run(app, ["unpin", "fives/a/1-2-3", *DAY])
+    (copy,) = (data / "backups").glob("*by-hand*.sqlite")
+    run(app, ["diary", "restore", copy.stem])
+    assert pins(data, "anna") == (PIN,)
 
 
 def test_a_backup_comes_back_by_a_restore(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
