@@ -22,7 +22,7 @@ from datetime import date
 from pathlib import Path
 
 from planner.diary.digest import connect_to_read, version_of
-from planner.diary.files import DIARY_FILE, make_folder, reason, sync_folder
+from planner.diary.files import COPIES, DIARY_FILE, give_name, make_folder, reason
 from planner.diary.told_copies import beside, copy_told, restore_told
 from planner.diary.trouble import holds_something, in_words
 from planner.errors import Busy, CannotWrite, DiaryTrouble, NoInput, PlannerError
@@ -76,7 +76,7 @@ def backups(folder: Path) -> tuple[Path, ...]:
 
 def backup_folder(folder: Path) -> Path:
     """Where the copies of a diary folder lie."""
-    return folder / "backups"
+    return folder / COPIES
 
 
 def find(folder: Path, name: str) -> Path:
@@ -100,7 +100,7 @@ def restore(folder: Path, copy: Path, today: date, busy_seconds: float = 10.0) -
     path = folder / DIARY_FILE
     make_folder(folder)
     with in_words(path):
-        kept = _set_aside(folder, today) if holds_something(path) else None
+        kept = _set_aside(folder, today) if path.exists() else None
         _transfer(copy, path, busy_seconds)
     restore_told(folder, copy)
     return kept
@@ -159,22 +159,10 @@ def _copy(source: Path, target: Path) -> bool:
         try:
             _transfer(source, temporary, 10.0)
             _make_single(temporary)
-            return _link(temporary, target)
+            return give_name(temporary, target)
         finally:
             for ending in ("", *_BESIDE):
                 temporary.with_name(temporary.name + ending).unlink(missing_ok=True)
-
-
-def _link(temporary: Path, target: Path) -> bool:
-    """Gives the finished copy its name, unless it is taken: the earlier copy of a day is the one wanted."""
-    try:
-        os.link(temporary, target)
-    except FileExistsError:
-        return False
-    except OSError:  # a file system without hard links
-        temporary.rename(target)
-    sync_folder(target.parent)
-    return True
 
 
 def _transfer(source: Path, target: Path, busy_seconds: float) -> None:

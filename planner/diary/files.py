@@ -16,6 +16,8 @@ from pathlib import Path
 from planner.errors import CannotWrite
 
 DIARY_FILE = "diary.sqlite"
+COPIES = "backups"
+"""The folder of the copies, beside the diary."""
 
 
 def make_folder(folder: Path) -> None:
@@ -69,6 +71,20 @@ def sync_folder(folder: Path) -> None:
             raise
     finally:
         os.close(handle)
+
+
+def give_name(temporary: Path, target: Path) -> bool:
+    """Gives a finished file its name, unless it is taken: the earlier file is the one wanted, and False."""
+    try:
+        os.link(temporary, target)
+    except FileExistsError:
+        return False
+    except OSError:  # a file system without hard links
+        if target.exists():
+            return False
+        temporary.rename(target)
+    sync_folder(target.parent)
+    return True
 
 
 def reason(trouble: OSError) -> str:

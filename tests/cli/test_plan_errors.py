@@ -233,11 +233,13 @@ def test_a_plan_that_cannot_be_stored_is_shown_all_the_same(jonah: AtHome) -> No
     assert "Dinner bell" in week(jonah).out
 
 
-@pytest.mark.parametrize("content", [b"garbage", b"SQLite format 3\0" + bytes(4000)], ids=["text", "zeros"])
+@pytest.mark.parametrize(
+    "content", [b"", b"garbage", b"SQLite format 3\0" + bytes(4000)], ids=["empty", "text", "zeros"]
+)
 def test_a_damaged_diary_is_said_with_the_way_back(jonah: AtHome, content: bytes) -> None:
     jonah.data.mkdir()
     (jonah.data / "diary.sqlite").write_bytes(content)
-    assert "planner diary restore names the backups" in message(week(jonah), 74)
+    assert "there are no copies: move this file away" in message(week(jonah), 74)
 
 
 def test_a_diary_that_another_program_holds_is_busy(jonah: AtHome, monkeypatch: pytest.MonkeyPatch) -> None:
