@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk
-from planner.cli.rating import rate_day, rate_sheet, text_of
+from planner.cli.rating import not_ahead, rate_day, rate_sheet, text_of
 from planner.cli.run import put, say
 from planner.diary.rating import Rating
 from planner.errors import UsageError
@@ -58,6 +58,7 @@ def rate(
     D=skip   not played; a letter alone is the whole block    B1=played    played, not rated
     """  # noqa: D301 - the backspace keeps typer from folding the table
     place = desk(player, date, diary)
+    not_ahead(place)
     if source is not None:
         if words or rest_clean:
             raise UsageError("--from stands alone: words and --rest-clean go without it")

@@ -6,7 +6,7 @@ import io
 import json
 import sqlite3
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -74,6 +74,7 @@ minutes = 10
 """
 EARLIER = "day,combination,articulation,tempo,clean,grade,value\n-5,fives/a/1-2-3,slurred,96,,3,\n"
 DAY = ["--date", "2026-09-07"]
+TODAY = datetime.now().astimezone().date()
 EMPTY_FIELDS = {
     "title": "", "pattern": "a", "place": "c-major", "keys": ["C major"], "positions": [1],
     "fingerings": ["0"], "beat": "quarter", "tempo_first": 60,
@@ -269,6 +270,76 @@ def test_a_faulty_paper_sheet_stores_nothing(data: Path, capsys: pytest.CaptureF
     assert run(app, ["rate", *DAY, "--from", "sheet.txt"]) == 65
     assert capsys.readouterr().err.startswith("sheet.txt:2:1: B1=fine: 'fine' is not understood")
     assert stored(data) == {}
+
+
+def test_rating_a_day_again_says_what_is_replaced(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3", "C1=9s"])
+    capsys.readouterr()
+    assert run(app, ["rate", *DAY, "B2=4"]) == 0
+    assert capsys.readouterr().out.splitlines()[1] == (
+        "Monday 7 September was rated before: 1 rating of then is replaced; "
+        "planner undo brings back what stood there."
+    )
+
+
+def test_undo_brings_back_what_a_second_rating_replaced(data: Path) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    run(app, ["rate", *DAY, "B2=4"])
+    run(app, ["undo"])
+    assert stored(data)["up/a/d-major"].grade == 3
+
+
+def test_another_item_of_a_rated_day_stands_beside(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    capsys.readouterr()
+    run(app, ["rate", *DAY, "C1=9s"])
+    assert capsys.readouterr().out.splitlines()[1] == (
+        "Monday 7 September was rated before: these stand beside what was rated then."
+    )
+
+
+def test_a_fresh_day_says_nothing_of_earlier_ratings(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    assert "rated before" not in capsys.readouterr().out
+
+
+def test_the_question_says_that_the_day_was_rated_before(
+    data: Path, typed: Callable[[str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    typed("n\n")
+    capsys.readouterr()
+    run(app, ["rate", *DAY])
+    assert "This day was rated before" in capsys.readouterr().out
+
+
+def test_a_paper_sheet_says_which_of_its_days_were_rated_before(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3", "C1=9s"])
+    Path("sheet.txt").write_text("2026-09-07\nB2=4\nC1=8s\n2026-09-09 fives/a/1-2-3/slurred=104\n")
+    capsys.readouterr()
+    run(app, ["rate", "--date", "2026-09-12", "--from", "sheet.txt"])
+    assert (
+        capsys.readouterr()
+        .out.splitlines()[1]
+        .startswith("Monday 7 September was rated before: 2 ratings of then are replaced;")
+    )
+
+
+@pytest.mark.parametrize(("days", "code"), [(1, 0), (2, 2), (400, 2)])
+def test_a_day_further_ahead_than_tomorrow_cannot_be_rated(data: Path, days: int, code: int) -> None:
+    ahead = (TODAY + timedelta(days=days)).isoformat()
+    assert run(app, ["rate", "--date", ahead, "fives/a/5-6-7/tongued=4@96"]) == code
+
+
+def test_a_day_ahead_is_refused_with_the_day_of_today(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    ahead = TODAY + timedelta(days=9)
+    run(app, ["rate", "--date", ahead.isoformat(), "B2=3"])
+    assert capsys.readouterr().err == (
+        f"{ahead} lies 9 days ahead: nothing can be rated there yet "
+        f"(today is {TODAY}; name the day on which it was played with --date)\n"
+    )
 
 
 def test_undo_takes_back_one_rate_and_says_so(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
