@@ -103,9 +103,7 @@ def week(
     """
     from planner.show.week import week_text
 
-    place = desk(player, start or day, diary)
-    if start and day and read_day(start, place.clock) < read_day(day, place.clock):
-        raise UsageError("--start lies before --date", "leave one of them out")
+    place = desk(player, _first_day(start, day), diary)
     if clashes:
         from planner.cli.clashes import show_clashes
 
@@ -121,6 +119,15 @@ def week(
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
     end(standing)
+
+
+def _first_day(start: str | None, day: str | None) -> str | None:
+    """The day from which the week is planned: --start, which --date as today's date may only lie before."""
+    if start and day:
+        first, today = (read_day(text, date.min) for text in (start, day))
+        if first < today:
+            raise UsageError(f"--start {first} lies before --date {today}", "leave one of them out")
+    return start or day
 
 
 def _print_changes(place: Desk, standing: Standing, *, as_json: bool, plain: bool) -> None:
