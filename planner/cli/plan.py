@@ -73,7 +73,7 @@ def today(
         _print_routine(standing.plan, shown, place, plain=plain)
     if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
         free = round(shown["seconds_free"] / 60)
-        say(f"{free} minutes on this day only; planner today --usual takes them back")
+        say(f"{free} minutes on this day only; to take them back: planner today --usual{place.again}")
     end(standing)
 
 
@@ -196,7 +196,7 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
     if out:
         say(
             f"left out for today: {', '.join(out)}; they come back with the next plan, "
-            "or now with planner today --usual"
+            f"or now with planner today --usual{place.again}"
         )
     days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
     return Standing(standing.plan | {"days": days}, standing.interrupted)
@@ -234,9 +234,5 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
     from planner.show.routine import routine_text
 
     look = screen()
-    rate_with = "planner rate"
-    if place.player_file.parent.resolve() != place.player_file.cwd():
-        rate_with += f" --player {place.player_id}"
-    if place.day != place.clock:
-        rate_with += f" --date {place.day.isoformat()}"
+    rate_with = f"planner rate{place.again}"
     put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))

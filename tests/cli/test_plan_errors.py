@@ -67,6 +67,15 @@ def test_a_start_that_is_no_date_is_named() -> None:
     assert line == "'soon' is no date (write it like 2026-09-07)"
 
 
+def test_two_player_files_with_one_id_are_refused_with_both_names(jonah: AtHome) -> None:
+    other = jonah.folder / "jonah-horn.toml"
+    other.write_text(jonah.player.read_text())
+    assert message(week(jonah), 65) == (
+        f"{jonah.player}:2:1: the id jonah is that of {other} too: both would write into one diary "
+        "(give one of them another id)"
+    )
+
+
 def test_a_start_before_the_date_is_refused() -> None:
     words = ("week", "--player", "jonah", "--date", "2026-09-07", "--start", "2026-09-01")
     assert message(run_here(*words), 2) == (

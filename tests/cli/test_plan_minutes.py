@@ -15,6 +15,7 @@ from planner.plan.verify import verify
 
 FREE = '\n[[date]]\nkind = "{kind}"\ndate = 2026-09-07\ntitle = "{title}"\n{more}'
 BACK = "they come back with the next plan, or now with planner today --usual"
+AGAIN = "--player {0.player} --date 2026-09-07\n"
 
 
 @pytest.fixture
@@ -40,7 +41,7 @@ def test_what_is_left_out_is_said_on_standard_error(jonah: AtHome) -> None:
     whole = ids(jonah.today(MONDAY))
     said = jonah.planner("today", "--date", MONDAY, "--minutes", "8", "--json")
     out = [name for name in whole if name not in ids(said.plan["days"][0])]
-    assert said.err == f"left out for today: {', '.join(out)}; {BACK}\n"
+    assert said.err == f"left out for today: {', '.join(out)}; {BACK} {AGAIN.format(jonah)}"
 
 
 def test_a_cut_routine_plans_nothing_again(jonah: AtHome) -> None:
@@ -180,7 +181,8 @@ def test_the_usual_minutes_on_a_usual_day_change_nothing(jonah: AtHome) -> None:
 def test_a_day_with_typed_minutes_says_how_they_are_taken_back(jonah: AtHome) -> None:
     jonah.today(MONDAY, "--minutes", "30")
     said = jonah.planner("today", "--date", MONDAY)
-    assert said.err == "30 minutes on this day only; planner today --usual takes them back\n"
+    back = "30 minutes on this day only; to take them back: planner today --usual"
+    assert said.err == f"{back} {AGAIN.format(jonah)}"
 
 
 def test_a_usual_day_says_nothing_of_minutes(jonah: AtHome) -> None:
