@@ -18,7 +18,7 @@ import typer
 from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
 from planner.diary.pins import pins
-from planner.diary.plans import drop_plan, drop_today, load_plan, load_term, save_plan, term_name
+from planner.diary.plans import can_save, drop_plan, drop_today, load_plan, load_term, save_plan, term_name
 from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.follow import Missed, missed_days
@@ -46,7 +46,7 @@ STAGE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored.
+    """The plan that stands, whether Ctrl-C ended its making, what kept it from being stored (said already).
 
     `noticed`: days of the plan before it that were not played, which is why this one was made.
     """
@@ -108,6 +108,7 @@ def new_plan(
     minutes: int | None = None,
 ) -> Standing:
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
+    unsaved = trouble_ahead(place)
     quiet_threads()
     with ctrl_c() as stop:
         from planner.horizon.week import plan_week
@@ -122,13 +123,25 @@ def new_plan(
             raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
-    if _looks_back(place, plan):
-        return Standing(plan, interrupted=False)
+    if unsaved is not None or _looks_back(place, plan):
+        return Standing(plan, interrupted=False, unsaved=unsaved)
     try:
         save_plan(place.data, place.player_id, plan)
     except (CannotWrite, DiaryTrouble) as trouble:  # the plan is worth showing all the same
+        say("\n".join(trouble.lines()))
         return Standing(plan, interrupted=False, unsaved=trouble)
     return Standing(plan, interrupted=False)
+
+
+def trouble_ahead(place: Desk) -> PlannerError | None:
+    """What will keep a plan from being stored, said before it is made; the plan is worth showing even so."""
+    try:
+        can_save(place.data, place.player_id)
+    except CannotWrite as trouble:
+        trouble.hint = trouble.hint or "the plan is shown and not stored; --diary names another folder"
+        say("\n".join(trouble.lines()))
+        return trouble
+    return None
 
 
 def _looks_back(place: Desk, plan: Mapping[str, Any]) -> bool:
@@ -241,7 +254,7 @@ def end(standing: Standing) -> None:
     """What is said at the end of every command that planned; its exit code where the planning was stopped."""
     solver = standing.plan["solver"]
     if standing.unsaved is not None:
-        raise standing.unsaved
+        raise typer.Exit(standing.unsaved.code)
     if standing.interrupted:
         say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
         raise typer.Exit(STOPPED)

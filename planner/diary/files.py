@@ -28,6 +28,17 @@ def make_folder(folder: Path) -> None:
         raise CannotWrite(f"the folder {folder} cannot be made: {reason(trouble)}") from trouble
 
 
+def can_write(folder: Path) -> None:
+    """Makes sure that files can be written in the folder, which is made; `CannotWrite` otherwise."""
+    make_folder(folder)
+    try:
+        handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=folder)
+        os.close(handle)
+        Path(name).unlink()
+    except OSError as trouble:
+        raise CannotWrite(f"nothing can be written in {folder}: {reason(trouble)}") from trouble
+
+
 def write_whole(path: Path, content: str | bytes, *, private: bool = True) -> None:
     """Puts the text (UTF-8) or bytes into the file, whole or not at all; `CannotWrite` leaves the old file.
 

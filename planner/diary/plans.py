@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from planner.diary.files import safe_name, write_whole
+from planner.diary.files import can_write, safe_name, write_whole
 from planner.diary.sealed import content_of, sealed_text
 from planner.errors import DiaryTrouble
 
@@ -45,6 +45,11 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
     older = [plan for plan in stored if (plan.first_day, plan.last_day) == (first_day, last_day)]
     for plan in older[KEPT:]:
         _remove(plan.path)
+
+
+def can_save(folder: Path, player_id: str) -> None:
+    """Makes sure that a plan can be stored before it is made; `CannotWrite` otherwise."""
+    can_write(_place(folder, player_id))
 
 
 def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:

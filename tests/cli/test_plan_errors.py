@@ -239,6 +239,27 @@ def test_a_file_in_the_place_of_the_data_folder_is_named(jonah: AtHome) -> None:
     assert (said.code, "cannot be made" in said.err, said.err.count("\n")) == (73, True, 1)
 
 
+def test_that_nothing_can_be_stored_is_said_before_anything_is_planned(
+    jonah: AtHome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+    monkeypatch.setattr("planner.cli.planning.say", said.append)
+    monkeypatch.setattr(horizon, "plan_week", lambda *_: said.append("planned"))
+    jonah.data.write_text("not a folder")
+    week(jonah)
+    assert said[0].endswith("(the plan is shown and not stored; --diary names another folder)")
+    assert said[1] == "planned"
+
+
+def test_a_rebalance_that_cannot_be_stored_plans_nothing(
+    jonah: AtHome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("planner.cli.rebalance._planned", lambda *_: pytest.fail("planned"))
+    jonah.data.write_text("not a folder")
+    line = message(jonah.planner("rebalance", "--missed", MONDAY, "--date", "2026-09-08"), 73)
+    assert "cannot be made" in line
+
+
 def test_a_plan_that_cannot_be_stored_is_shown_all_the_same(jonah: AtHome) -> None:
     jonah.data.write_text("not a folder")
     assert "Dinner bell" in week(jonah).out
