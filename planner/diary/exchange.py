@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from planner.diary.files import reason
+from planner.diary.pins import Pin
 from planner.diary.rating import Rating
 from planner.diary.rows import GRADES, HIGHEST_VALUE, TEMPOS, checked, order
 from planner.diary.text import guarded, shown, stripped, unguarded
@@ -54,13 +55,17 @@ def to_csv(ratings: Iterable[Rating]) -> str:
     return out.getvalue()
 
 
-def to_json(player_id: str, ratings: Iterable[Rating], monday: date | None = None) -> str:
-    """The ratings as JSON text: format, player, and one object a rating.
+def to_json(
+    player_id: str, ratings: Iterable[Rating], monday: date | None = None, pins: Iterable[Pin] = ()
+) -> str:
+    """The ratings as JSON text: format, player, the pins that stand, and one object a rating.
 
     `monday`, where given, is the Monday from which the player's relative dates count.
     """
     rows = [_plain(rating) for rating in sorted(ratings, key=order)]
-    content = {"format": FORMAT, "player": player_id, "monday": monday and str(monday), "ratings": rows}
+    pinned = {"pins": [pin.to_json() for pin in pins]}
+    content = {"format": FORMAT, "player": player_id, "monday": monday and str(monday)}
+    content |= (pinned if pinned["pins"] else {}) | {"ratings": rows}
     return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
@@ -113,6 +118,23 @@ def monday_in(text: str) -> date | None:
     content = json.loads(text) if text.lstrip()[:1] == "{" else {}
     monday = content.get("monday")
     return _date(monday) if isinstance(monday, str) and _DATE.fullmatch(monday) else None
+
+
+def pins_in(text: str, file: str) -> tuple[Pin, ...]:
+    """The pins that a JSON export of this program holds; () for any other text. `BadData` for a wrong one."""
+    content = json.loads(text) if text.lstrip()[:1] == "{" else {}
+    found: list[Pin] = []
+    faults: list[Fault] = []
+    entries = content.get("pins", [])
+    for number, entry in enumerate(entries if isinstance(entries, list) else [None], 1):
+        try:
+            found.append(Pin(_date(str(entry["date"])), stripped(str(entry["combination"]))))
+        except (KeyError, TypeError, ValueError):
+            hint = 'like {"date": "2026-09-07", "combination": "scales/a/d-major"}'
+            faults.append(Fault(file, 0, 0, f"pin {number} is no pin", hint))
+    if faults:
+        raise BadData(tuple(faults))
+    return tuple(found)
 
 
 def _plain(rating: Rating) -> dict[str, Any]:
