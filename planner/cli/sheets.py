@@ -115,20 +115,18 @@ class _Class:
 
 def _exercise(wanted: str, room: _Class, paper: Paper) -> tuple[Sheet, str]:
     """An exercise for the instruments or pupils named, else for the player."""
+    from planner.cli.written_exercise import exercise_named, instruments_named
     from planner.diary.files import safe_name
     from planner.show.exercise_pages import exercise_sheet, pupil_of, reader_of
+    from planner.show.written_out import Look
 
-    curriculum = _curriculum(room)
-    ids = [one.id for one in curriculum.exercises]
-    if wanted not in ids:
-        raise UsageError(f"{curriculum.title} has no exercise {wanted[:40]!r}", _near(wanted, ids))
-    exercise = curriculum.exercise(wanted)
-    readers = [reader_of(played, exercise) for played in _instruments(room.instruments)]
+    exercise = exercise_named(_curriculum(room), wanted)
+    readers = [reader_of(played, exercise) for played in instruments_named(room.instruments)]
     names: list[str | None] = [*_words(room.pupils)]
     if not readers and not names:
         names = [room.player]
     readers += [pupil_of(*_pupil(name, room.diary)) for name in names]
-    return exercise_sheet(exercise, readers, paper), safe_name(exercise.id)
+    return exercise_sheet(exercise, readers, Look(paper=paper)), safe_name(exercise.id)
 
 
 def _curriculum(room: _Class) -> Curriculum:
@@ -151,23 +149,8 @@ def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
     return player, instrument(player.instrument)
 
 
-def _instruments(text: str) -> list[Instrument]:
-    from planner.brass.instruments import INSTRUMENTS, instrument
-
-    if text.strip() == "all":
-        return list(INSTRUMENTS.values())
-    return [instrument(word) for word in _words(text)]
-
-
 def _words(text: str) -> list[str]:
     return [word.strip() for word in text.split(",") if word.strip()]
-
-
-def _near(wanted: str, known: list[str]) -> str:
-    from difflib import get_close_matches
-
-    near = get_close_matches(wanted, known, n=3, cutoff=0.5)
-    return f"did you mean {' or '.join(near)}?" if near else f"one of {', '.join(known[:12])}"
 
 
 def _planned(
