@@ -1,14 +1,15 @@
 """A sheet with every figure drawn and every size chosen: what the printers of PDF and HTML are given.
 
 Sizes are millimetres. The staff is as large as lets a page stay one page, between 5.1 and 7.4 mm (parts are
-about 7 mm: common practice, no source). Figures of a row share their column width and stand with their
-staves on one line.
+about 7 mm: common practice, no source), and up to 9.2 mm where that puts no figure on another line. Figures
+of a row share their column width and stand with their staves on one line.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from typing import Final
 
 from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet, Table
@@ -18,6 +19,7 @@ from planner.engrave.svg import Engraving, engrave
 PAPERS: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
 MARGIN: Final = 12.0
 FOOT_AND_HEAD: Final = 28.0 + 6.0  # margins, and a little room for what is only estimated
+LARGE_SIZES: Final = (9.2, 8.6, 8.0)
 STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4, 5.1)
 TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 MOST_AIR: Final = 9.0
@@ -77,21 +79,32 @@ def _page(page: Page, width: float, height: float) -> Laid:
     """The page at the largest staff size that needs the fewest sheets of paper."""
     if not any(row.cells for block in page.blocks for row in block.rows):
         return _of_words(page, width, height)
-    best: tuple[int, Laid] | None = None
-    for staff in STAFF_SIZES:
-        laid = Laid(page, staff, tuple(_block(block, staff, width) for block in page.blocks))
-        sheets = _sheets(laid, height)
-        if best is None or sheets < best[0]:
-            best = (sheets, laid)
-        if sheets == 1:
+    usual = _at(page, STAFF_SIZES[0], width)
+    larger = (_at(page, staff, width) for staff in LARGE_SIZES)
+    smaller = (_at(page, staff, width) for staff in STAFF_SIZES[1:])
+    tried = (*(laid for laid in larger if _shape(laid) == _shape(usual)), usual)
+    fewest = usual
+    for laid in chain(tried, smaller):
+        if _sheets(laid, height) == 1:
             return replace(laid, air=_air(laid, height))
-    assert best is not None
-    return best[1]
+        if _sheets(laid, height) < _sheets(fewest, height):
+            fewest = laid
+    return fewest
+
+
+def _at(page: Page, staff: float, width: float) -> Laid:
+    """The page with staves of one size."""
+    return Laid(page, staff, tuple(_block(block, staff, width) for block in page.blocks))
+
+
+def _shape(laid: Laid) -> list[list[str]]:
+    """The drawings line by line: another size that puts a figure or a bar on another line has another shape."""
+    return [[one.svg for one in line.figures] for rows in laid.lines for lines in rows for line in lines]
 
 
 def _of_words(page: Page, width: float, height: float) -> Laid:
     """A page without figures at the largest text size at which it is one page, else at the usual one."""
-    laid = Laid(page, STAFF_SIZES[0], tuple(_block(block, STAFF_SIZES[0], width) for block in page.blocks))
+    laid = _at(page, STAFF_SIZES[0], width)
     for points in TEXT_SIZES:
         if sum(_chunks(laid)) * points / TEXT_SIZES[0] < height:
             return replace(laid, text=points)

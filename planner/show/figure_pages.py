@@ -55,16 +55,20 @@ def _page(request: FigureRequest, instrument: Instrument, title: str, look: Look
         blocks=(Block(rows=_rows(request, instrument, places, style)),),
         notes=(
             *signs_used(passages, instrument, style),
-            *_repeats(request),
+            *_repeats(request, instrument),
             f"Figure: {clean(request.source)}",
         ),
         caution=LONGEST_CAUTION,
     )
 
 
-def _repeats(request: FigureRequest) -> list[str]:
-    """What the repeat signs ask for."""
-    return [f"Repeat signs: {request.passes} times in a breath."] if request.passes > 1 else []
+def _repeats(request: FigureRequest, instrument: Instrument) -> list[str]:
+    """What the repeat signs ask for, and what a breath carries where that is less."""
+    if request.passes == 1:
+        return []
+    carried = passes_of(request, instrument)
+    less = "" if carried == request.passes else f"; at this tempo a breath carries {carried}"
+    return [f"Repeat signs: {request.passes} times in a breath{less}."]
 
 
 def _rows(

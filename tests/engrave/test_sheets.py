@@ -12,7 +12,7 @@ from engrave.scores import degrees, partials
 
 from planner.engrave.data import sheet_data
 from planner.engrave.html import drawings, html_text
-from planner.engrave.layout import STAFF_SIZES, lay_out
+from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, lay_out
 from planner.engrave.pdf import pdf_bytes
 from planner.engrave.score import Style
 from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet, Table
@@ -164,7 +164,15 @@ def test_a_hundred_figures_are_never_split() -> None:
 
 
 def test_a_small_page_has_the_largest_staff() -> None:
-    assert lay_out(fives())[0].staff == STAFF_SIZES[0]
+    assert lay_out(fives())[0].staff == LARGE_SIZES[0]
+
+
+def test_no_figure_goes_to_another_line_for_a_larger_staff() -> None:
+    # three bars of 7/8 with five sharps side by side: at 9.2 mm only two would stand on a line of 186 mm
+    figure = partials("4e 5 6 5 4 5 4", "7/8", position=2, style=Style(repeated=True))
+    laid = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(Row((Cell(figure),) * 3),)),)),)))[0]
+    assert [len(line.figures) for line in laid.lines[0][0]] == [3]
+    assert STAFF_SIZES[0] <= laid.staff < LARGE_SIZES[0]
 
 
 def test_a_full_page_has_a_smaller_staff_and_stays_one_page() -> None:
@@ -179,10 +187,11 @@ def test_a_full_page_has_a_smaller_staff_and_stays_one_page() -> None:
 def test_figures_side_by_side_have_their_staves_on_one_line() -> None:
     high = partials("8e 10 12 10 8", "5/8", style=Style("staccato"))
     row = Row((Cell(partials("2e 3 2 3 2", "5/8")), Cell(high)))
-    line = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(row,)),)),)))[0].lines[0][0][0]
+    laid = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(row,)),)),)))[0]
+    line, staff = laid.lines[0][0][0], laid.staff
     svgs = [
         one.above
-        + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * STAFF_SIZES[0]  # type: ignore[index]
+        + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * staff  # type: ignore[index]
         for one in line.figures
     ]
     assert svgs[0] == pytest.approx(svgs[1], abs=0.01)
