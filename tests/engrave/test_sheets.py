@@ -149,6 +149,23 @@ def test_the_template_reads_texts_as_data() -> None:
     assert sorted(files) == ["figure-1.svg", "figure-2.svg", "figure-3.svg"]
 
 
+@pytest.mark.parametrize("cells", [1, 2, 3, 7])
+def test_a_word_that_is_wider_than_its_column_may_be_broken(cells: int) -> None:
+    # 186 mm of an A4 page; a W is the widest letter, 4 mm in bold at 11 points
+    data, _ = sheet_data(fives("W" * 80, cells=cells), lay_out(fives("W" * 80, cells=cells)))
+    for row in json.loads(data)["pages"][0]["blocks"][0]["rows"]:
+        for line in row["lines"]:
+            parts = line["figures"][0]["title"].split("\u200b")
+            assert max(map(len, parts)) * 4 <= 186 / line["columns"] - 4
+
+
+def test_a_word_that_fits_stays_whole() -> None:
+    # as long as its column of three is wide, 59 mm: nineteen letters
+    word = "Sechzehntelnotenlauf"[:19]
+    data, _ = sheet_data(fives(word), lay_out(fives(word)))
+    assert "\u200b" not in data
+
+
 def test_the_same_drawing_is_kept_once() -> None:
     _, files = sheet_data(fives(cells=14), lay_out(fives(cells=14)))
     assert len(files) == 7
@@ -190,8 +207,7 @@ def test_figures_side_by_side_have_their_staves_on_one_line() -> None:
     laid = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(row,)),)),)))[0]
     line, staff = laid.lines[0][0][0], laid.staff
     svgs = [
-        one.above
-        + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * staff  # type: ignore[index]
+        one.above + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * staff  # type: ignore[index]
         for one in line.figures
     ]
     assert svgs[0] == pytest.approx(svgs[1], abs=0.01)
