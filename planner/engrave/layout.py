@@ -98,7 +98,7 @@ def _at(page: Page, staff: float, width: float) -> Laid:
 
 
 def _shape(laid: Laid) -> list[list[str]]:
-    """The drawings line by line: another size that puts a figure or a bar on another line has another shape."""
+    """The drawings line by line: where a figure or a bar goes to another line, the shape is another."""
     return [[one.svg for one in line.figures] for rows in laid.lines for lines in rows for line in lines]
 
 
