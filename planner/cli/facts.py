@@ -12,7 +12,7 @@ from planner.brass.figures import FigureError, read_figure
 from planner.brass.instruments import INSTRUMENTS, Instrument, Side, instrument, nearest_words, reachable
 from planner.brass.keys import MAJOR_KEYS, BadName, Key, Naming, Pitch, parse_key, parse_pitch
 from planner.brass.tempo import EIGHTHS_IN_BEAT, BadMeter, Beat, Meter, parse_meter
-from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_figures
 from planner.cli.run import put
 from planner.cli.written_exercise import USUAL, Writing, exercise_hint, names_an_exercise, write_exercise
 from planner.errors import UsageError
@@ -131,7 +131,7 @@ def figure(
         return
     from planner.show.figure_pages import figure_pages
 
-    write_sheet(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
+    write_figures(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
 
 
 def _width() -> int:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from planner.cli.plan import DATE, DIARY, PLAYER
-from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_figures, write_sheet
+from planner.cli.run import say
 from planner.errors import BadData, Fault, NoInput, UsageError
 
 if TYPE_CHECKING:
@@ -53,19 +55,22 @@ def sheet(
     planner sheet --exercise spindle --pupils anna,ben.toml
     planner sheet --chart trumpet
     """
-    size = paper_of(paper)
+    size, files = paper_of(paper), Wanted(pdf or not (html or svg), html, svg, to)
     _one_sheet(week=week, exercise=bool(exercise), term=bool(term), chart=bool(chart))
     if (curriculum or instruments or pupils) and not exercise:
         raise UsageError("--curriculum, --for and --pupils belong to an exercise", "add --exercise ID")
+    if exercise:
+        room = _Class(player, curriculum, instruments, pupils, diary)
+        found, name = _exercise(exercise, room, size)
+        write_figures(found, files, name)
+        return
     if chart:
         found, name = _chart(chart, size)
     elif term:
         found, name = _term(term, size)
-    elif exercise:
-        found, name = _exercise(exercise, _Class(player, curriculum, instruments, pupils, diary), size)
     else:
         found, name = _planned(player, day, diary, size, whole_week=week)
-    write_sheet(found, Wanted(pdf or not (html or svg), html, svg, to), name)
+    write_sheet(found, files, name)
 
 
 def _one_sheet(**asked: bool) -> None:
@@ -166,6 +171,14 @@ def _planned(
     plan = standing_plan(place).plan
     name = f"{safe_name(place.player_id)}-{place.day.isoformat()}"
     if whole_week:
+        _say_if_free(plan["days"], f"{plan['first_day']} to {plan['last_day']}")
         return week_sheet(plan, paper), f"{name}-week"
     found = next(one for one in plan["days"] if one["date"] == place.day.isoformat())
+    _say_if_free([found], found["date"])
     return day_sheet(plan, found, paper), name
+
+
+def _say_if_free(days: Sequence[Mapping[str, Any]], when: str) -> None:
+    """A sheet without practice is written all the same, and said."""
+    if not any(day["items"] for day in days):
+        say(f"{when}: no practice")

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from planner.brass.instruments import Instrument, Side, instrument
-from planner.cli.printing import Wanted, write_sheet
+from planner.cli.printing import Wanted, write_figures
 from planner.cli.run import put
 from planner.errors import UsageError
 from planner.paths import find_curriculum, shipped_curricula
@@ -58,7 +58,7 @@ def write_exercise(name: str, how: Writing, context: typer.Context) -> None:
     from planner.show.exercise_pages import exercise_sheet, reader_of
 
     readers = [replace(reader_of(played, found), side=how.side) for played in instruments]
-    write_sheet(exercise_sheet(found, readers, how.look), how.wanted, safe_name(found.id))
+    write_figures(exercise_sheet(found, readers, how.look), how.wanted, safe_name(found.id))
 
 
 def exercise_named(curriculum: Curriculum, wanted: str) -> Exercise:

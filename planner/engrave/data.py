@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from planner.engrave.layout import GAP, MARGIN, PAPERS, Laid, Line, Placed
-from planner.engrave.sheet import Block, Marks, Row, Sheet, Table
+from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
 
 LONGEST_WORD: Final = 27  # letters that any line of the page holds in its largest letters
 _LETTER: Final = 2.6  # mm of an ordinary letter of a bold label, a little generous
@@ -97,6 +97,8 @@ def _row(row: Row, lines: Sequence[Line], drawings: Drawings) -> dict[str, Any]:
         "title": row.title,
         "aside": row.aside,
         "remark": row.remark,
+        "form": _form(row.form),
+        "forms": [_form(one) for one in row.forms],
         "lines": [
             {
                 "columns": line.columns,
@@ -123,8 +125,14 @@ def _figure(one: Placed, columns: int, drawings: Drawings) -> dict[str, Any]:
         "above": round(one.above, 3),
         "under": round(one.under, 3),
         **_soft(words, min(LONGEST_WORD, int(column / _LETTER))),
+        "form": _form(one.cell.form),
+        "forms": [_form(form) for form in one.cell.forms],
         "alt": one.cell.spoken or one.cell.label or "notes",
     }
+
+
+def _form(form: Form | None) -> dict[str, Any] | None:
+    return None if form is None else {"lead": form.lead, "after": form.after, "blank": form.blank}
 
 
 def _table(table: Table | None) -> dict[str, Any] | None:

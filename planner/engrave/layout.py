@@ -7,12 +7,13 @@ of a row share their column width and stand with their staves on one line.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Final
 
-from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet, Table
+from planner.engrave.sheet import Block, Cell, Form, Page, Paper, Row, Sheet, Table
 from planner.engrave.svg import Engraving, engrave
 
 # paper: width and height; the margins are those of sheet.typ
@@ -27,6 +28,8 @@ GAP: Final = 4.0  # between figures side by side
 # Heights of what stands around the figures, a little generous.
 _NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
 _TABLE_LINE, _TABLE_GAP = 4.2, 3.4
+_FORM, _FORM_BLANK, _FORM_LETTER, _TITLE_LETTER = 5.0, 15.0, 1.65, 1.85
+_FORMS_WIDE, _FORMS_BESIDE = 145.0, 2  # as sheet.typ has it
 _LETTERS: Final = 88  # in a line of text
 _TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
 
@@ -167,6 +170,7 @@ def _chunks(laid: Laid) -> Iterator[float]:
             head = 0.0
         for row, lines in zip(block.rows, rows, strict=True):
             head += _ROW * (bool(row.title) + bool(row.remark))
+            head += _FORM * max(0, _form_lines(row.forms) - 1)  # they stand beside the title
             for line in lines:
                 yield head + _line_height(line)
                 head = 0.0
@@ -194,7 +198,42 @@ def _sheets(laid: Laid, height: float) -> int:
 
 
 def _line_height(line: Line) -> float:
-    labels = any(one.cell.label for one in line.figures) + any(one.cell.title for one in line.figures)
+    column = (PAPERS["a4"][0] - 2 * MARGIN - GAP * (line.columns - 1)) / line.columns
+    labels = int(any(one.cell.label for one in line.figures))
+    labels += max(_title_lines(one.cell, column) for one in line.figures)
     labels += any(one.cell.strong for one in line.figures)
     labels += max(len(one.cell.below) for one in line.figures)
-    return max(one.above + one.height for one in line.figures) + _LABEL * labels + _ROW_GAP
+    forms = max(_forms_height(one.cell, column, line.columns) for one in line.figures)
+    drawn = max(one.above + one.height for one in line.figures)
+    return drawn + _LABEL * labels + forms + _ROW_GAP
+
+
+def _title_lines(cell: Cell, width: float) -> int:
+    """How many lines a title takes with the form behind it."""
+    wide = _TITLE_LETTER * len(cell.title) + _FORM_BLANK * (cell.form is not None)
+    return math.ceil(wide / width) if cell.title else 0
+
+
+def _forms_height(cell: Cell, width: float, columns: int) -> float:
+    """What the forms of a figure take: beside its title in two columns, under it in more of them."""
+    if not cell.forms:
+        return 0.0
+    beside = columns <= _FORMS_BESIDE
+    room = width - beside * _TITLE_LETTER * max(len(cell.title), len(cell.label))
+    lines = sum(math.ceil(_form_width(form) / room) for form in cell.forms)
+    return max(0.0, _FORM * lines - beside * _LABEL * (bool(cell.title) + bool(cell.label)))
+
+
+def _form_width(form: Form) -> float:
+    return _FORM_BLANK * form.blank + _FORM_LETTER * (len(form.lead) + len(form.after))
+
+
+def _form_lines(forms: Sequence[Form]) -> int:
+    """How many lines the forms of a row take, side by side."""
+    lines, used = 0, _FORMS_WIDE
+    for form in forms:
+        wide = _form_width(form) + GAP
+        if used + wide > _FORMS_WIDE:
+            lines, used = lines + 1, 0.0
+        used += wide
+    return lines

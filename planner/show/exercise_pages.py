@@ -20,6 +20,7 @@ from planner.inputs.curriculum import Exercise, Level, Pattern, TempoSpan
 from planner.inputs.player import Player
 from planner.need.combinations import Draft, Place, places, written_out
 from planner.show.day import CAUTION
+from planner.show.forms import form_note, place_forms
 from planner.show.layout import clean
 from planner.show.written_out import Look, cell, marks_to_circle, signs_used
 
@@ -127,10 +128,13 @@ def _pattern(
             reasons.append(reason)
             continue
         passages += written
+        forms = place_forms(exercise, pattern, place) if reader.pupil is not None else ()
         if place.key is None:
-            rows.append(_cycle_row(written, reader.instrument, exercise.meter, style))
+            row = _cycle_row(written, reader.instrument, exercise.meter, style)
+            rows.append(replace(row, forms=forms))
         else:
-            cells.append(_key_cell(exercise, place, written[0], reader.instrument, style))
+            found = _key_cell(exercise, place, written[0], reader.instrument, style)
+            cells.append(replace(found, forms=forms))
     title = f"Pattern {clean(pattern.name)}" if len(exercise.patterns) > 1 else ""
     return Block(title=title, rows=(*rows, *((Row(tuple(cells)),) if cells else ()))), passages, reasons
 
@@ -193,5 +197,8 @@ def _notes(
         yield " ".join(signs_used(passages, reader.instrument, style))
     if exercise.passes > 1 and passages:
         yield f"Repeat signs: {exercise.passes} times in a breath."
+    if reader.pupil is not None and passages:
+        command = f"planner rate --player {reader.pupil.id}"
+        yield f"{form_note([exercise.measure])} Afterwards: {command}, each word with what is on its line."
     for reason, count in left_out.most_common():
         yield f"Left out: {count} {'place' if count == 1 else 'places'}, {reason}."

@@ -18,8 +18,9 @@ from planner.engrave.score import Style
 from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet
 from planner.show import day as about
 from planner.show import items as say
+from planner.show.forms import day_form_notes, item_form
 from planner.show.items import Item
-from planner.show.layout import clean
+from planner.show.layout import clean, kept_together
 from planner.show.words import clock, date_in_words, is_cycle, minutes, pretty
 from planner.show.written_out import cell, marks_to_circle, signs_used
 
@@ -82,7 +83,8 @@ def _day_notes(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[str]:
     played = instrument(plan["instrument"])
     passages = [passage for item in _written(day) for passage in item_passages(item, played)]
     yield " ".join(signs_used(passages, played, Style())) if passages else ""
-    yield "Circle the highest mark that was clean. Notes are written notes."
+    yield from day_form_notes(plan, day)
+    yield "Notes are written notes."
 
 
 def _written(day: dict[str, Any]) -> list[Item]:
@@ -144,7 +146,10 @@ def _rows(
     items: Sequence[Item], members: Sequence[Item], played: Instrument, twice: frozenset[str]
 ) -> tuple[Row, ...]:
     """The items of a block: a row for each cycle of positions, items in one key side by side."""
-    if items and not any(is_cycle(item) for item in items):
+    if not items:  # own music has no figure, and is rated all the same
+        forms = ((item, item_form(item)) for item in members)
+        return tuple(Row((), _head(item, members), form=form) for item, form in forms if form is not None)
+    if not any(is_cycle(item) for item in items):
         return (Row(tuple(_key_cell(item, members, played, twice) for item in items)),)
     return tuple(_cycle_row(item, members, played, twice) for item in items)
 
@@ -157,26 +162,27 @@ def _head(item: Item, members: Sequence[Item]) -> str:
 
 def _why(item: Item, twice: frozenset[str]) -> str:
     """State and reason, and how long it is played."""
-    return f"{say.why(item, twice)} · play {clock(item['play_seconds'])}".removeprefix(" · ")
+    played = kept_together(f"play {clock(item['play_seconds'])}")
+    return f"{say.why(item, twice)} · {played}".removeprefix(" · ")
 
 
 def _key_cell(item: Item, members: Sequence[Item], played: Instrument, twice: frozenset[str]) -> Cell:
     """One item in one key."""
     passage = item_passages(item, played)[0]
     found = cell(passage, played, item_meter(item), _style(item), "", _why(item, twice))
-    return replace(found, title=_head(item, members))
+    return replace(found, title=_head(item, members), form=item_form(item))
 
 
 def _cycle_row(item: Item, members: Sequence[Item], played: Instrument, twice: frozenset[str]) -> Row:
     """One item through its positions; a second go is named, its figures stand above already."""
-    title, aside = _head(item, members), _why(item, twice)
+    title, aside, form = _head(item, members), _why(item, twice), item_form(item)
     if item["go"] > 1:
-        return Row((), title, aside)
+        return Row((), title, aside, form=form)
     cells = tuple(
         cell(passage, played, item_meter(item), _style(item), pretty(key))
         for passage, key in zip(item_passages(item, played), item["keys"], strict=True)
     )
-    return Row(cells, title, aside)
+    return Row(cells, title, aside, form=form)
 
 
 def _style(item: Item) -> Style:
