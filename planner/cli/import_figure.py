@@ -107,9 +107,9 @@ def _told(found: Imported, read: ReadPart, played: Instrument) -> Iterator[str]:
     else:
         yield f"read as degrees of {found.key.pretty} (on no single tube of the {played.name})"
     if found.slurs_lost:
-        yield f"not taken over: {found.slurs_lost} slurs over rests, inside others, or without an end"
+        yield f"not taken over: slurs over rests, inside others, or without an end ({found.slurs_lost})"
     if found.ties_lost:
-        yield f"not taken over: {found.ties_lost} ties to a note of another name or beyond these bars"
+        yield f"not taken over: ties to a note of another name or beyond these bars ({found.ties_lost})"
     if read.left_out:
         yield f"not taken over from the whole part: {', '.join(read.left_out)}"
     yield "tempos, articulations and weeks are only proposed: change them"

@@ -172,7 +172,7 @@ class _Reader:
         return ReadPart(
             self.name,
             bars,
-            tuple(f"{count} {words}" for words, count in missed.items()),
+            tuple(f"{words} ({count})" for words, count in missed.items()),
             _transposition(part),
         )
 
