@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from typing import Any, Final
 
-from planner.engrave.layout import GAP, MARGIN, PAPERS, Laid, Line, Placed
+from planner.engrave.layout import GAP, MARGIN, PAPERS, Laid, Line, Placed, column_weights
 from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
 
 LONGEST_WORD: Final = 27  # letters that any line of the page holds in its largest letters
@@ -138,4 +138,5 @@ def _form(form: Form | None) -> dict[str, Any] | None:
 def _table(table: Table | None) -> dict[str, Any] | None:
     if table is None:
         return None
-    return {"head": list(table.head), "rows": [list(row) for row in table.rows], "wide": table.wide}
+    weights = list(column_weights(table))
+    return {"head": list(table.head), "rows": [list(row) for row in table.rows], "weights": weights}

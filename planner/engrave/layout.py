@@ -28,6 +28,7 @@ GAP: Final = 4.0  # between figures side by side
 # Heights of what stands around the figures, a little generous.
 _NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
 _TABLE_LINE, _TABLE_GAP = 4.2, 3.4
+_SHORT, _LONG = 20, 60  # letters of a cell: up to so many it is never folded, beyond so many it gets no more
 _FORM, _FORM_BLANK, _FORM_LETTER, _TITLE_LETTER = 5.0, 15.0, 1.65, 1.85
 _FORMS_WIDE, _FORMS_BESIDE = 145.0, 2  # as sheet.typ has it
 _LETTERS: Final = 88  # in a line of text
@@ -178,13 +179,23 @@ def _chunks(laid: Laid) -> Iterator[float]:
     yield head + _NOTES + 4.4 * notes + _CAUTION * bool(page.caution)
 
 
+def column_weights(table: Table) -> tuple[int, ...]:
+    """How columns share the room: 0 takes what its words need, the others a part by their longest cell."""
+    longest = [max(len(row[at]) for row in (table.head, *table.rows)) for at in range(len(table.head))]
+    return tuple(
+        max(_SHORT, min(_LONG, letters)) if at == table.wide or letters > _SHORT else 0
+        for at, letters in enumerate(longest)
+    )
+
+
 def _table_rows(table: Table) -> Iterator[float]:
-    """About how high the head and every row of a table are; only the wide column is folded."""
-    rows = (table.head, *table.rows)
-    others = sum(max(len(row[at]) for row in rows) + 2 for at in range(len(table.head)) if at != table.wide)
-    room = max(12, _LETTERS - others)
+    """About how high the head and every row of a table are; only columns with a weight are folded."""
+    rows, weights = (table.head, *table.rows), column_weights(table)
+    others = sum(max(len(row[at]) for row in rows) + 2 for at, weight in enumerate(weights) if not weight)
+    room = max(12, _LETTERS - others) / sum(weights)
     for row in rows:
-        yield _TABLE_GAP + _TABLE_LINE * (1 + len(row[table.wide]) // room)
+        folded = (len(row[at]) // max(6, int(room * weight)) for at, weight in enumerate(weights) if weight)
+        yield _TABLE_GAP + _TABLE_LINE * (1 + max(folded))
 
 
 def _sheets(laid: Laid, height: float) -> int:

@@ -12,7 +12,7 @@ from engrave.scores import degrees, partials
 
 from planner.engrave.data import sheet_data
 from planner.engrave.html import drawings, html_text
-from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, lay_out
+from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, column_weights, lay_out
 from planner.engrave.pdf import pdf_bytes
 from planner.engrave.score import Style
 from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet, Table
@@ -217,6 +217,16 @@ def test_drawings_have_names_that_any_file_system_takes() -> None:
     names = list(drawings(fives(HOSTILE[3])))
     assert len(names) == 3
     assert all(re.fullmatch(r"[A-Za-z0-9-]+\.svg", name) for name in names)
+
+
+def test_a_long_note_leaves_the_other_columns_their_room() -> None:
+    # short cells take what they need, long ones share the rest by their longest cell, at most 60 letters
+    head, row = ("week", "new", "notes"), ("1", "Rolling fives, Spindle, Clock stairs", "a holiday " * 9)
+    assert column_weights(Table(head, (row,), wide=1)) == (0, 36, 60)
+
+
+def test_a_table_of_short_cells_has_one_wide_column() -> None:
+    assert column_weights(Table(("exercise", "beat"), (("Spindle", "♪"),))) == (20, 0)
 
 
 def test_an_empty_page_is_a_page() -> None:
