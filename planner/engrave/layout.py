@@ -30,7 +30,7 @@ _NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
 _TABLE_LINE, _TABLE_GAP = 4.2, 3.4
 _SHORT, _LONG = 20, 60  # letters of a cell: up to so many it is never folded, beyond so many it gets no more
 _FORM, _FORM_BLANK, _FORM_LETTER, _TITLE_LETTER = 5.0, 15.0, 1.65, 1.85
-_FORMS_WIDE, _FORMS_BESIDE = 145.0, 2  # as sheet.typ has it
+_FORMS_WIDE, _FORMS_BESIDE, _ASIDE_WIDE, _SMALL_LETTER = 145.0, 2, 105.0, 1.6  # as sheet.typ has it
 _LETTERS: Final = 88  # in a line of text
 _TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
 
@@ -125,7 +125,7 @@ def _block(block: Block, staff: float, width: float) -> tuple[tuple[Line, ...], 
     """The lines of every row; all rows of a block have the same columns."""
     drawn = [[engrave(cell.score, width / staff) for cell in row.cells] for row in block.rows]
     widest = max((one.width * staff for row in drawn for one in row), default=width)
-    most = max((row.most or len(row.cells) for row in block.rows), default=1)
+    most = max((row.most or len(row.cells) or 1 for row in block.rows), default=1)
     fit = max(1, int((width + GAP) // (widest + GAP)))
     columns = min(fit, most)
     return tuple(_lines(row, found, staff, columns) for row, found in zip(block.rows, drawn, strict=True))
@@ -170,7 +170,7 @@ def _chunks(laid: Laid) -> Iterator[float]:
             yield head + high
             head = 0.0
         for row, lines in zip(block.rows, rows, strict=True):
-            head += _ROW * (bool(row.title) + bool(row.remark))
+            head += _ROW * (_row_title_lines(row) + bool(row.remark))
             head += _FORM * max(0, _form_lines(row.forms) - 1)  # they stand beside the title
             for line in lines:
                 yield head + _line_height(line)
@@ -213,10 +213,25 @@ def _line_height(line: Line) -> float:
     labels = int(any(one.cell.label for one in line.figures))
     labels += max(_title_lines(one.cell, column) for one in line.figures)
     labels += any(one.cell.strong for one in line.figures)
-    labels += max(len(one.cell.below) for one in line.figures)
+    labels += max(_folded(one.cell.below, column) for one in line.figures)
     forms = max(_forms_height(one.cell, column, line.columns) for one in line.figures)
     drawn = max(one.above + one.height for one in line.figures)
     return drawn + _LABEL * labels + forms + _ROW_GAP
+
+
+def _folded(texts: Sequence[str], width: float) -> int:
+    """How many lines small texts under a figure take."""
+    return sum(math.ceil(_SMALL_LETTER * len(words) / width) for words in texts)
+
+
+def _row_title_lines(row: Row) -> int:
+    """How many lines the title of a row takes beside the words at its right."""
+    if not row.title:
+        return int(bool(row.aside))
+    aside = min(_SMALL_LETTER * len(row.aside), _ASIDE_WIDE)
+    wide = _TITLE_LETTER * len(row.title) + _FORM_BLANK * (row.form is not None)
+    beside = math.ceil(_SMALL_LETTER * len(row.aside) / _ASIDE_WIDE)
+    return max(math.ceil(wide / (PAPERS["a4"][0] - 2 * MARGIN - GAP - aside)), beside)
 
 
 def _title_lines(cell: Cell, width: float) -> int:

@@ -15,7 +15,7 @@ from planner.engrave.html import drawings, html_text
 from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, column_weights, lay_out
 from planner.engrave.pdf import pdf_bytes
 from planner.engrave.score import Style
-from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet, Table
+from planner.engrave.sheet import Block, Cell, Form, Marks, Page, Paper, Row, Sheet, Table
 
 HOSTILE = (
     '<script>alert(1)</script>',
@@ -227,6 +227,12 @@ def test_a_long_note_leaves_the_other_columns_their_room() -> None:
 
 def test_a_table_of_short_cells_has_one_wide_column() -> None:
     assert column_weights(Table(("exercise", "beat"), (("Spindle", "♪"),))) == (20, 0)
+
+
+def test_a_row_without_figures_is_a_line() -> None:
+    own_music = Block("March", "C", rows=(Row((), "C1  March", form=Form("", "in · out", blank=False)),))
+    figures = Block("Fives", "B", rows=(Row((Cell(partials("4e 5 6 5 4", "5/8")),)),))
+    assert pages(pdf_bytes(Sheet("x", (Page("x", blocks=(own_music, figures)),)))) == 1
 
 
 def test_an_empty_page_is_a_page() -> None:
