@@ -38,7 +38,7 @@ p { margin: 1.2mm 0; }
 figure { margin: 0; min-width: 0; }
 figure img { display: block; max-width: 100%; height: auto; }
 .form { white-space: nowrap; font-weight: normal; margin-right: 3mm; } .title .form { margin: 0 3mm; }
-.blank { display: inline-block; width: 14mm; border-bottom: 1px solid #000; margin: 0 1mm; }
+.blank { display: inline-block; width: 14mm; height: .8em; border-bottom: 1px solid #000; margin: 0 1mm; }
 .strong { font-weight: bold; font-size: 13pt; margin: 0; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: 1mm 4mm; margin: 2mm 0; }
 dt { font-weight: bold; } dd { margin: 0; }
@@ -165,7 +165,7 @@ def _form(form: Form | None) -> str:
     """Words, a blank line to write on, words behind it."""
     if form is None:
         return ""
-    blank = '<span class="blank">&nbsp;</span>' if form.blank else " "
+    blank = '<span class="blank"></span>' if form.blank else " "
     return f'<span class="form">{escape(form.lead)}{blank}{escape(form.after)}</span>'
 
 
