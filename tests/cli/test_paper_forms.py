@@ -112,3 +112,24 @@ def test_a_position_that_is_not_there_is_refused_as_a_sheet(tmp_path: Path) -> N
     words = ("4e 5 6 5 4", "--meter", "5/8", "--starts", "9", "--pdf", "--to", str(tmp_path / "x"))
     said = run_here("figure", *words)
     assert (said.code, "has no position 9" in said.err) == (66, True)
+
+
+def test_a_day_is_drawn_in_tenor_clef_where_asked(homes: dict[str, AtHome], tmp_path: Path) -> None:
+    # SMuFL: the C clef is U+E05C, the F clef U+E062
+    said = homes["jonah"].planner(
+        "sheet", "--date", MONDAY, "--svg", "--tenor-clef", "--to", str(tmp_path / "x")
+    )
+    drawn = [path.read_text(encoding="utf-8") for path in (tmp_path / "x").iterdir()]
+    assert said.code == 0
+    assert [("E05C" in one, "E062" in one) for one in drawn] == [(True, False)] * len(drawn) != []
+
+
+def test_a_day_has_other_fingerings_where_asked(homes: dict[str, AtHome], tmp_path: Path) -> None:
+    said = "In brackets: other ways to play the note."
+    assert said in sheet(homes["tobias"], tmp_path / "x", "--date", MONDAY, "--alternates")
+    assert said not in sheet(homes["tobias"], tmp_path / "y", "--date", MONDAY)
+
+
+def test_a_week_has_no_clef(homes: dict[str, AtHome]) -> None:
+    said = homes["jonah"].planner("sheet", "--week", "--tenor-clef")
+    assert (said.code, "are for sheets with figures" in said.err) == (2, True)
