@@ -47,10 +47,25 @@ def check(
             faults.append(_missing_fault(path, trouble))
     if lines:
         put("\n".join(lines))
+    for path in files:
+        _warn_of_a_shared_diary(path)
     if missing and len(missing) == len(faults):
         raise NoInput("\n".join(line for one in missing for line in one.lines()))
     if faults:
         raise BadData(tuple(dict.fromkeys(faults)))
+
+
+def _warn_of_a_shared_diary(path: Path) -> None:
+    """A line on standard error where another player file here has the id of this one."""
+    from planner.paths import data_folder, id_inside, is_player, of_one_id
+
+    player_id, line = id_inside(path)
+    other = (
+        of_one_id(path, player_id, Path.cwd(), data_folder(None)) if is_player(path) and player_id else None
+    )
+    if other is not None:
+        where = f"{_shown(path)}:{line}:1: the id {player_id} is that of {_shown(other)} too"
+        say(f"{where}: both would write into one diary (give one of them another id)")
 
 
 def new(

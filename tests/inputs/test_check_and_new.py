@@ -98,9 +98,19 @@ def test_the_faults_of_everything_a_player_names_are_told_at_once(planner: Plann
     ]
 
 
+def test_check_warns_of_two_files_with_one_id(planner: Planner, mina: Path) -> None:
+    Path("mina-horn.toml").write_text(PLAYER, encoding="utf-8")
+    said = planner("check", "mina.toml")
+    assert said.code == 0
+    assert said.err.replace(f"{Path.cwd()}/", "") == (
+        "mina.toml:1:1: the id mina is that of mina-horn.toml too: both would write into one diary "
+        "(give one of them another id)\n"
+    )
+
+
 def test_a_curriculum_that_two_players_name_is_told_once(planner: Planner, mina: Path) -> None:
     Path("term.toml").write_text(changed(TERM, "passes = 4", "passes = 0"), encoding="utf-8")
-    Path("ben.toml").write_text(PLAYER, encoding="utf-8")
+    Path("ben.toml").write_text(changed(PLAYER, '"mina"', '"ben"'), encoding="utf-8")
     assert planner("check", "mina.toml", "ben.toml", "term.toml").err.count("term.toml:14:10:") == 1
 
 
