@@ -62,7 +62,7 @@ def find_player(text: str | None, cwd: Path, data: Path) -> Path:
     if text is None:
         return _only_player(cwd, data)
     path = cwd / text
-    if _looks_like_path(text):
+    if names_a_file(text):
         if _is_file(path):
             return path
         raise NoInput(f"there is no player file {_plain(text)}", _known_players(cwd, data, text))
@@ -135,10 +135,10 @@ def find_curriculum(text: str, player_file: Path) -> Path:
     the program. `NoInput` with the known ids where there is none.
     """
     home = player_file.parent
-    if _is_file(home / text) and _looks_like_path(text):
+    if _is_file(home / text) and names_a_file(text):
         return home / text
     folders = (home, home / "curricula", home.parent / "curricula", shipped_curricula())
-    if not _looks_like_path(text):
+    if not names_a_file(text):
         for folder in folders:
             if _is_file(folder / f"{text}.toml"):
                 return folder / f"{text}.toml"
@@ -164,7 +164,8 @@ def _shipped(name: str) -> Path:
     return inside if inside.is_dir() else _PACKAGE.parent / name
 
 
-def _looks_like_path(text: str) -> bool:
+def names_a_file(text: str) -> bool:
+    """Whether a text is a path to a file rather than an id."""
     return text.endswith(".toml") or "/" in text or os.sep in text
 
 
@@ -190,10 +191,10 @@ def _toml_files(folder: Path) -> list[Path]:
 
 
 def _players_in(folder: Path) -> list[Path]:
-    return [path for path in _toml_files(folder) if _is_player(path)]
+    return [path for path in _toml_files(folder) if is_player(path)]
 
 
-def _is_player(path: Path) -> bool:
+def is_player(path: Path) -> bool:
     """Whether a file looks like a player's, sound or not: a faulty one is found too, and its faults told."""
     try:
         with path.open("rb") as stream:

@@ -14,7 +14,7 @@ from planner.errors import BadData, Fault, UsageError
 from planner.inputs.dates import monday_of
 from planner.inputs.quick import quick_player
 from planner.inputs.text import file_name
-from planner.paths import data_folder, find_player, id_inside, of_one_id, words_for
+from planner.paths import data_folder, find_player, id_inside, names_a_file, of_one_id, words_for
 
 if TYPE_CHECKING:
     from planner.inputs.player import Player
@@ -83,13 +83,20 @@ def desk(player: str | None, day: str | None, diary: str | None) -> Desk:
     data, clock = data_folder(diary), date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
     path = find_player(player, Path.cwd(), data)
     quick = quick_player(path)
-    _refuse_a_shared_diary(path, quick.id, data)
-    return Desk(data, path, quick.id, quick.curriculum, read_day(day, clock), clock)
+    found = Desk(data, path, quick.id, quick.curriculum, read_day(day, clock), clock)
+    if player is None or not names_a_file(player):
+        refuse_a_shared_diary(found)
+    return found
 
 
-def _refuse_a_shared_diary(path: Path, player_id: str, data: Path) -> None:
-    """`BadData` where another player file here has the same id: what one plays would count for both."""
-    other = of_one_id(path, player_id, Path.cwd(), data)
+def refuse_a_shared_diary(place: Desk) -> None:
+    """`BadData` where another player file here has the same id: what one plays would count for both.
+
+    A file that is named by its path may be looked at all the same (a copy to try something on); a player who
+    is looked for in folders, and whoever is rated, has to be the only one.
+    """
+    path, player_id = place.player_file, place.player_id
+    other = of_one_id(path, player_id, Path.cwd(), place.data)
     if other is not None:
         message = f"the id {player_id} is that of {_short(other)} too: both would write into one diary"
         fault = Fault(file_name(path), id_inside(path)[1], 1, message, "give one of them another id")

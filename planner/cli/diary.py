@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from planner.cli.desk import Desk, desk
+from planner.cli.desk import Desk, desk, refuse_a_shared_diary
 from planner.cli.rating import not_ahead, rate_day, rate_sheet, text_of
 from planner.cli.run import put, say
 from planner.diary.rating import Rating
@@ -59,6 +59,7 @@ def rate(
     """  # noqa: D301 - the backspace keeps typer from folding the table
     place = desk(player, date, diary)
     not_ahead(place)
+    refuse_a_shared_diary(place)
     if source is not None:
         if words or rest_clean:
             raise UsageError("--from stands alone: words and --rest-clean go without it")
@@ -149,6 +150,7 @@ def import_(
     from planner.diary.store import Diary
 
     place = desk(player, None, diary)
+    refuse_a_shared_diary(place)
     text, name = text_of(file)
     last = {_key(one): one for one in from_text(text, name, monday=place.monday)}
     fixed = _new_pins(place, pins_in(text, name))

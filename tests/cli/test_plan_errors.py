@@ -70,10 +70,23 @@ def test_a_start_that_is_no_date_is_named() -> None:
 def test_two_player_files_with_one_id_are_refused_with_both_names(jonah: AtHome) -> None:
     other = jonah.folder / "jonah-horn.toml"
     other.write_text(jonah.player.read_text())
-    assert message(week(jonah), 65) == (
+    assert message(jonah.planner("rate", "--date", MONDAY, "--rest-clean"), 65) == (
         f"{jonah.player}:2:1: the id jonah is that of {other} too: both would write into one diary "
         "(give one of them another id)"
     )
+
+
+def test_a_copy_named_by_its_path_can_be_looked_at(jonah: AtHome) -> None:
+    (jonah.folder / "jonah-longer.toml").write_text(jonah.player.read_text())
+    assert week(jonah).code == 0
+
+
+def test_of_two_files_with_one_id_none_is_found_by_it(jonah: AtHome, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("bo.toml", "bo-horn.toml"):
+        (jonah.folder / name).write_text(jonah.player.read_text().replace('id = "jonah"', 'id = "bo"'))
+    monkeypatch.chdir(jonah.folder)
+    line = message(run_here("today", "--player", "bo"), 65)
+    assert line.startswith(f"{jonah.folder / 'bo.toml'}:2:1: the id bo is that of bo-horn.toml too:")
 
 
 def test_a_start_before_the_date_is_refused() -> None:
