@@ -10,7 +10,8 @@ import re
 from collections.abc import Sequence
 from typing import Any, Final
 
-from planner.engrave.layout import GAP, MARGIN, PAPERS, Laid, Line, Placed, column_weights
+from planner.engrave.heights import column_weights
+from planner.engrave.laid import Laid, Line, Placed, column_width
 from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
 
 LONGEST_WORD: Final = 27  # letters that any line of the page holds in its largest letters
@@ -63,6 +64,7 @@ def _page(laid: Laid, drawings: Drawings) -> dict[str, Any]:
         "subtitle": page.subtitle,
         "aside": page.aside,
         "air": round(laid.air, 2),
+        "gap": 0.5 if laid.close else 1,
         "text": laid.text,
         "facts": list(page.facts),
         "marks": [_marks(one) for one in page.marks],
@@ -117,14 +119,13 @@ def _figure(one: Placed, columns: int, drawings: Drawings) -> dict[str, Any]:
         "strong": one.cell.strong,
         "below": list(one.cell.below),
     }
-    column = (min(width for width, _ in PAPERS.values()) - 2 * MARGIN - GAP * (columns - 1)) / columns
     return {
         "svg": drawings.name(one.svg),
         "width": round(one.width, 3),
         "height": round(one.height, 3),
         "above": round(one.above, 3),
         "under": round(one.under, 3),
-        **_soft(words, min(LONGEST_WORD, int(column / _LETTER))),
+        **_soft(words, min(LONGEST_WORD, int(column_width(columns) / _LETTER))),
         "form": _form(one.cell.form),
         "forms": [_form(form) for form in one.cell.forms],
         "alt": one.cell.spoken or one.cell.label or "notes",

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from html import escape
 from typing import Final
 
-from planner.engrave.layout import Laid, Line, Placed, lay_out
+from planner.engrave.laid import Laid, Line, Placed
+from planner.engrave.layout import lay_out
 from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
 
 _CSS: Final = """

@@ -11,8 +11,9 @@ import pytest
 from engrave.scores import degrees, partials
 
 from planner.engrave.data import sheet_data
+from planner.engrave.heights import column_weights
 from planner.engrave.html import drawings, html_text
-from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, column_weights, lay_out
+from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, lay_out
 from planner.engrave.pdf import pdf_bytes
 from planner.engrave.score import Style
 from planner.engrave.sheet import Block, Cell, Form, Marks, Page, Paper, Row, Sheet, Table
@@ -227,6 +228,16 @@ def test_a_long_note_leaves_the_other_columns_their_room() -> None:
 
 def test_a_table_of_short_cells_has_one_wide_column() -> None:
     assert column_weights(Table(("exercise", "beat"), (("Spindle", "♪"),))) == (20, 0)
+
+
+def test_parts_stand_close_where_that_saves_a_sheet_of_paper() -> None:
+    row = Row((Cell(partials("4e 5 6 5 4", "5/8")),))
+    block = Block("Fives", "B", marks=(Marks("\u266a", (96, 100)),), rows=(row,))
+    found = {}
+    for count in (4, 8, 9, 10):
+        sheet = Sheet("x", (Page("x", blocks=(block,) * count),))
+        found[lay_out(sheet)[0].close] = pages(pdf_bytes(sheet))
+    assert found[True] == 1
 
 
 def test_a_row_without_figures_is_a_line() -> None:
