@@ -106,6 +106,16 @@ class Player:
         playing = self.playing_load(day)
         return limit * (0.55 if playing else 1) + playing
 
+    def music(self, day: date) -> Iterator[tuple[str, Table]]:
+        """Own music that may stand on a day, by its id: on its weekdays, until its last day."""
+        for one in self.table.get("music", ()):
+            weekdays = one.get("days") or WEEKDAYS
+            if "until" in one and day > day_of(one["until"], self.anchor):
+                continue
+            if WEEKDAYS[day.weekday()] in weekdays:
+                name = one.get("id") or "-".join(re.findall("[a-z0-9]+", one["title"].lower()))
+                yield name, one
+
     def without(self, day: date) -> set[str]:
         """Families that limits leave out on a day."""
         return {family for one in self.limits(day) for family in one.get("without", ())}

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from checker.breach import Breach, Breaches, Day, Item, differs, place
+from checker.day import SHORT
 from checker.known import Known, every, played
+from checker.player import WEEKDAYS
 
 NEAR = 0.0011
 HEAVY = "range"
@@ -112,6 +114,7 @@ def file(known: Known) -> Breaches:
         if set(day["without"]) != player.without(when):
             yield differs("limits", place(day), "what limits leave out", day["without"], player.without(when))
         yield from _concert(known, day, player.from_concert(when))
+        yield from _music(known, day, when)
     week = (date.fromisoformat(known.plan["first_day"]) - player.starts).days // 7 + 1
     if known.plan["curriculum_week"] != week:
         yield differs("calendar", "plan.curriculum_week", "week", known.plan["curriculum_week"], week)
@@ -123,6 +126,26 @@ def _concert(known: Known, day: Day, near: set[int]) -> Breaches:
             yield Breach("concert", place(day, item), "something new within two days of a concert")
         if near and item["family"] == HEAVY:
             yield Breach("concert", place(day, item), "range work near a concert")
+
+
+def _music(known: Known, day: Day, when: date) -> Breaches:
+    """Own music is the file's, for its minutes; fixed music stands on its weekdays where the day is whole."""
+    assert known.player is not None
+    pieces = dict(known.player.music(when))
+    for item in day["items"]:
+        if item["family"] != "own music":
+            continue
+        piece = pieces.pop(item["exercise"], None)
+        if piece is None:
+            yield Breach("music", place(day, item), f"{item['exercise']} is no music of this day")
+        elif (item["seconds"], item["intensity"]) != (60 * piece["minutes"], piece.get("intensity", 3)):
+            yield Breach("music", place(day, item), "its minutes or its lip work are not those of the file")
+    whole = day["seconds_free"] == 60 * known.player.table["minutes"].get(WEEKDAYS[when.weekday()], 0)
+    if not whole or day["seconds_free"] < SHORT or known.player.from_concert(when) & {0}:
+        return
+    for name, piece in pieces.items():
+        if piece.get("days") and "own music" not in day["without"]:
+            yield Breach("music", place(day), f"{name} is fixed on this day and does not stand there")
 
 
 def order(known: Known) -> Breaches:

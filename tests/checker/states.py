@@ -1,0 +1,104 @@
+"""What the week wants of each combination, what an item says of its own, and what is covered."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from checker.breach import Breach, Breaches, differs, place
+from checker.known import Known, every
+
+State = Mapping[str, Any]
+NEVER, MOST, AGAIN = 24, 60, 2
+SAME = ("state", "turn_by", "last_played", "wanted")
+
+
+def worth(need: int, since: int) -> Fraction:
+    """Value of a turn in thousandths before rounding: practice days since x (0.1 + need) to the fifth."""
+    return 1000 * since * (Fraction(need, 1000) + Fraction(1, 10)) ** 5
+
+
+def states(known: Known) -> Breaches:
+    """Each combination stands once, its figures agree, and every item agrees with its combination."""
+    names = [one["combination"] for one in known.plan["combinations"]]
+    for name in sorted({name for name in names if names.count(name) > 1}):
+        yield Breach("states", name, "it stands twice among the combinations")
+    for one in known.plan["excluded"]:
+        if one["combination"] in known.states:
+            yield Breach("states", one["combination"], "it is set aside and among the combinations")
+    for one in known.plan["combinations"]:
+        yield from _figures(known, one)
+    yield from _items(known)
+
+
+def _figures(known: Known, one: State) -> Breaches:
+    name = one["combination"]
+    first, last = known.plan["first_day"], known.plan["last_day"]
+    if (one["state"] == "new") != (one["last_played"] is None):
+        yield Breach("states", name, "new is what has not been met yet, and nothing else")
+    if one["last_played"] is not None and one["last_played"] >= first:
+        yield Breach("states", name, "its last turn does not lie before the first day")
+    wanted = one["turn_by"] is not None and one["turn_by"] <= last
+    if one["wanted"] != wanted:
+        yield differs("states", name, "wanted", one["wanted"], wanted)
+    yield from _value(known, one)
+
+
+def _value(known: Known, one: State) -> Breaches:
+    name, since = one["combination"], one["since"]
+    if one["last_played"] is None:
+        asked = NEVER
+    elif known.player is None:
+        asked = since
+    else:
+        played, first = date.fromisoformat(one["last_played"]), date.fromisoformat(known.plan["first_day"])
+        later = date.fromordinal(played.toordinal() + 1)
+        asked = min(MOST, known.player.practice_days(later, first))
+    if since != asked:
+        yield differs("states", name, "practice days since its last turn", since, asked)
+    for field, days in (("value", since), ("value_again", min(since, AGAIN))):
+        if abs(one[field] - worth(one["need"], days)) > Fraction(501, 1000):
+            yield differs("value", name, field, one[field], round(worth(one["need"], days)))
+
+
+def _items(known: Known) -> Breaches:
+    turns: dict[str, list[str]] = {}
+    for day, item in every(known.plan):
+        name = item["combination"]
+        if not name:
+            continue
+        one = known.states.get(name)
+        if one is None:
+            yield Breach("states", place(day, item), f"{name} is not among the combinations of the week")
+            continue
+        for field in SAME:
+            if item[field] != one[field]:
+                yield differs("states", place(day, item), field, item[field], one[field])
+        if not name.startswith(f"{item['exercise']}/{item['pattern']}/{item['place']}"):
+            yield Breach("states", place(day, item), f"{name} is not named by its exercise, pattern and place")
+        if item["go"] == 1:
+            order = one["articulations"]
+            count = len(turns.setdefault(name, []))
+            turns[name].append(item["articulation"])
+            if not order or item["articulation"] != order[count % len(order)]:
+                yield Breach("articulation", place(day, item), f"turn {count + 1} is {item['articulation']}")
+        if len(turns.get(name, ())) == 1 and abs(item["need"] * 1000 - one["need"]) > 0.001:
+            yield differs("need", place(day, item), "need", item["need"], one["need"] / 1000)
+
+
+def coverage(known: Known) -> Breaches:
+    """Wanted are those whose span ends within the week; met are those with a turn; the others are left."""
+    told = known.plan["coverage"]
+    wanted = {name for name, one in known.states.items() if one["wanted"]}
+    met = wanted & set(known.turns)
+    for field, found in (("wanted", wanted), ("met", met)):
+        if told[field] != len(found):
+            yield differs("coverage", f"coverage.{field}", field, told[field], len(found))
+    left = [one["combination"] for one in told["left"]]
+    if sorted(left) != sorted(wanted - met):
+        yield Breach("coverage", "coverage.left", "what is left is not what is wanted and has no turn")
+    for one in told["left"]:
+        if one["expected"] is not None and one["expected"] <= known.plan["last_day"]:
+            yield Breach("coverage", one["combination"], "it is expected within the week that leaves it out")
