@@ -22,6 +22,9 @@ HEAVY: dict[str, tuple[int, int]] = {
     "combinations engraved": (120, 1_000_000),
     "figures of chance": (15, 300),
     "missed stretches of chance": (8, 205),
+    "sample weeks checked a second time": (2, 8),
+    "weeks of chance checked a second time": (16, 60),
+    "plans judged by both checks": (40, 1000),
 }
 
 

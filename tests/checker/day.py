@@ -159,7 +159,9 @@ def size(known: Known) -> Breaches:
         for block in work:
             seconds = sum(item["seconds"] for item in block)
             if seconds > 60 * longest:
-                yield Breach("blocks", place(day, block[0]), f"{seconds} s, a block has at most {longest} min")
+                yield Breach(
+                    "blocks", place(day, block[0]), f"{seconds} s, a block has at most {longest} min"
+                )
 
 
 def goes(known: Known) -> Breaches:
@@ -181,7 +183,9 @@ def _goes_of(day: Day, block: list[Item], mine: list[int], *, two: bool) -> Brea
     first = block[mine[0]]
     name = first["combination"]
     if [block[number]["go"] for number in mine] != list(range(1, len(mine) + 1)) or len(mine) > 2:
-        yield Breach("once a day", place(day, first), f"{name} comes {len(mine)} times, its goes are not 1 and 2")
+        yield Breach(
+            "once a day", place(day, first), f"{name} comes {len(mine)} times, its goes are not 1 and 2"
+        )
     elif len(mine) != 1 + two:
         asked = "two goes" if two else "one go"
         yield Breach("goes", place(day, first), f"{name} should come in {asked}")

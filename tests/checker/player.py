@@ -96,7 +96,9 @@ class Player:
     def from_concert(self, day: date) -> set[int]:
         """How many days a day lies from each concert or audition near it, -2 to 1."""
         near = range(-2, 2)
-        return {at for at in near if next(self.special(day - timedelta(days=at), "concert", "audition"), None)}
+        return {
+            at for at in near if next(self.special(day - timedelta(days=at), "concert", "audition"), None)
+        }
 
     def load_limit(self, day: date) -> float:
         """Most load of a day, rehearsals counted."""

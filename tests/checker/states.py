@@ -77,7 +77,9 @@ def _items(known: Known) -> Breaches:
             if item[field] != one[field]:
                 yield differs("states", place(day, item), field, item[field], one[field])
         if not name.startswith(f"{item['exercise']}/{item['pattern']}/{item['place']}"):
-            yield Breach("states", place(day, item), f"{name} is not named by its exercise, pattern and place")
+            yield Breach(
+                "states", place(day, item), f"{name} is not named by its exercise, pattern and place"
+            )
         if item["go"] == 1:
             order = one["articulations"]
             count = len(turns.setdefault(name, []))

@@ -111,7 +111,9 @@ def _work(known: Known, day: Day, item: Item, after: Item | None) -> Breaches:
         rest = max(rest, Fraction(marks.SET_UP))
     seconds = max(ceil(play + pauses + rest), item["play_seconds"] + item["breath_pauses_seconds"])
     if item["seconds"] != seconds:
-        yield differs("rest", place(day, item), "its seconds with the rest after it", item["seconds"], seconds)
+        yield differs(
+            "rest", place(day, item), "its seconds with the rest after it", item["seconds"], seconds
+        )
 
 
 def _inner(known: Known, item: Item, breath: Fraction) -> Iterator[int]:
@@ -152,7 +154,9 @@ def _tempo(known: Known, day: Day, item: Item) -> Breaches:
     if item["tempo"] > item["tempo_goal"]:
         yield Breach("tempo", place(day, item), f"{item['tempo']} is above the goal, {item['tempo_goal']}")
     if marks.notches(item["tempo"], item["tempo_first"]) < -6:
-        yield Breach("tempo", place(day, item), f"{item['tempo']} is more than 6 notches below the first tempo")
+        yield Breach(
+            "tempo", place(day, item), f"{item['tempo']} is more than 6 notches below the first tempo"
+        )
     clean = item["clean_tempo"]
     if clean is None or not item["tempo_goal"]:
         yield Breach("tempo", place(day, item), "there is no estimate behind its tempo")
@@ -179,7 +183,9 @@ def _target(known: Known, day: Day, item: Item) -> Breaches:
         wished = goal * 2 ** ((clean["mean"] - below + shift) / 16)
         allowed |= set(_marks_for(known, day, item, wished))
     if item["tempo"] not in allowed:
-        yield differs("tempo", place(day, item), "the mark", item["tempo"], " or ".join(map(str, sorted(allowed))))
+        yield differs(
+            "tempo", place(day, item), "the mark", item["tempo"], " or ".join(map(str, sorted(allowed)))
+        )
 
 
 def _marks_for(known: Known, day: Day, item: Item, wished: float) -> Iterator[int]:
@@ -199,7 +205,9 @@ def sums(known: Known) -> Breaches:
         if used != day["seconds_used"]:
             yield differs("sums", place(day), "seconds used", day["seconds_used"], used)
         if max(used, day["seconds_used"]) > day["seconds_free"]:
-            yield Breach("minutes", place(day), f"{used} seconds are more than the {day['seconds_free']} free")
+            yield Breach(
+                "minutes", place(day), f"{used} seconds are more than the {day['seconds_free']} free"
+            )
         load = sum(item["load"] for item in day["items"]) + day["playing_load"]
         if abs(load - day["load"]) > 0.0006 * (len(day["items"]) + 2):
             yield differs("sums", place(day), "load", day["load"], round(load, 3))

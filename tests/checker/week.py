@@ -22,7 +22,9 @@ def calendar(known: Known) -> Breaches:
         yield Breach("calendar", "plan", f"{first} to {last} are no one to seven days")
     asked = [first + timedelta(days=number) for number in range(min(7, (last - first).days + 1))]
     if [day["date"] for day in known.days] != [day.isoformat() for day in asked]:
-        yield Breach("calendar", "plan.days", "the days are not those from the first day to the last, in order")
+        yield Breach(
+            "calendar", "plan.days", "the days are not those from the first day to the last, in order"
+        )
     if plan["before"]["date"] != (first - timedelta(days=1)).isoformat():
         yield Breach("calendar", "plan.before", "the day before is not the day before the first")
     if date.fromisoformat(plan["anchor"]).weekday():
@@ -42,7 +44,9 @@ def load(known: Known) -> Breaches:
         if abs(two - day["load_two_days"]) > 2 * NEAR:
             yield differs("sums", place(day), "load of two days", day["load_two_days"], round(two, 3))
         if max(two, day["load_two_days"]) > day["load_two_days_limit"] + 2 * NEAR:
-            yield Breach("load", place(day), f"load {two:.3f} in two days, at most {day['load_two_days_limit']}")
+            yield Breach(
+                "load", place(day), f"load {two:.3f} in two days, at most {day['load_two_days_limit']}"
+            )
         if before_limit is not None:
             yield from _two_limit(day, before_limit, fixed_before + fixed)
         before, before_limit, fixed_before = day["load"], day["load_limit"], fixed
@@ -105,9 +109,13 @@ def file(known: Known) -> Breaches:
     for day in known.days:
         when = date.fromisoformat(day["date"])
         if day["seconds_free"] != 60 * player.minutes(when):
-            yield differs("minutes", place(day), "free seconds", day["seconds_free"], 60 * player.minutes(when))
+            yield differs(
+                "minutes", place(day), "free seconds", day["seconds_free"], 60 * player.minutes(when)
+            )
         if abs(day["playing_load"] - player.playing_load(when)) > NEAR:
-            yield differs("load", place(day), "load of rehearsals", day["playing_load"], player.playing_load(when))
+            yield differs(
+                "load", place(day), "load of rehearsals", day["playing_load"], player.playing_load(when)
+            )
         limit = player.load_limit(when)
         if abs(day["load_limit"] - limit) > NEAR:
             yield differs("load", place(day), "load limit", day["load_limit"], round(limit, 3))
@@ -183,5 +191,3 @@ def _as_written(day: Day, item: Item, written: dict[str, object]) -> Breaches:
     for name, value in written.items():
         if item[name] != value:
             yield differs("curriculum", place(day, item), name, item[name], value)
-
-
