@@ -11,7 +11,10 @@ import random
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Any
+
+from checker.marks import MARKS, notches, success
 
 Plan = dict[str, Any]
 Change = Callable[[Plan, random.Random], bool]
@@ -671,21 +674,20 @@ def a_rule_that_is_always_kept_is_told_as_soft(plan: Plan, dice: random.Random) 
 @way("figures")
 def a_turn_is_taken_out_and_nothing_else_said(plan: Plan, dice: random.Random) -> bool:
     """The value of the week is then too high; times and letters are put right."""
+    worth = next((one["value"] for one in plan["solver"]["stages"] if one["goal"] == "value"), 0)
+    again = {one["combination"]: one["value_again"] for one in plan["combinations"]}
     singles = [
         (day, item)
         for day, item in works(plan)
         if sum(one["combination"] == item["combination"] for one in day["items"]) == 1
-        and next(c for c in plan["combinations"] if c["combination"] == item["combination"])["value_again"]
-        > 0
+        and again[item["combination"]] > 0.005 * worth > 0  # evenness may spend 0.003 of it
     ]
     found = pick(dice, singles)
-    worth = {one["goal"]: one["value"] for one in plan["solver"]["stages"]}
-    if not found or "evenness" in worth:
-        return False
-    found[0]["items"].remove(found[1])
-    letter(found[0])
-    tally(plan)
-    return True
+    if found:
+        found[0]["items"].remove(found[1])
+        letter(found[0])
+        tally(plan)
+    return bool(found)
 
 
 @way("minutes", "sums", "load")
@@ -695,3 +697,98 @@ def a_day_of_the_file_has_other_minutes(plan: Plan, dice: random.Random) -> bool
         day["seconds_free"] += 60
         day["available_seconds"] += 60
     return bool(day)
+
+
+# what the files say
+
+
+@way("spans")
+def a_span_ends_later_than_it_does(plan: Plan, dice: random.Random) -> bool:
+    """Item and combination agree, and the week does not hold the end either way."""
+    found = [one for one in plan["combinations"] if one["turn_by"] and one["turn_by"] > plan["last_day"]]
+    one = pick(dice, found)
+    if one:
+        one["turn_by"] = shift(one["turn_by"], 7 * dice.randint(1, 3) + 1)
+        for _, item in works(plan):
+            if item["combination"] == one["combination"]:
+                item["turn_by"] = one["turn_by"]
+    return bool(one)
+
+
+@way("coverage")
+def what_is_left_is_expected_a_day_later(plan: Plan, dice: random.Random) -> bool:
+    one = pick(dice, [one for one in plan["coverage"]["left"] if one["expected"]])
+    if one:
+        one["expected"] = shift(one["expected"], 1)
+    return bool(one)
+
+
+@way("file")
+def a_day_is_called_a_concert(plan: Plan, dice: random.Random) -> bool:
+    day = pick(dice, [day for day in plan["days"] if len(day["items"]) > 1 and not day["title"]])
+    if day:
+        day["title"] = "concert"
+    return bool(day)
+
+
+@way("file")
+def the_plan_is_of_another_player(plan: Plan, _: random.Random) -> bool:
+    plan["player"] += "-two"
+    return True
+
+
+@way("curriculum")
+def other_notes_are_played(plan: Plan, dice: random.Random) -> bool:
+    found = pick(dice, works(plan))
+    if found:
+        found[1]["notation"] += " 1q"
+    return bool(found)
+
+
+@way("curriculum")
+def an_exercise_begins_at_another_tempo(plan: Plan, dice: random.Random) -> bool:
+    found = pick(dice, [pair for pair in works(plan) if pair[1]["tempo_first"] > 45])
+    if found:
+        found[1]["tempo_first"] -= 1
+    return bool(found)
+
+
+@way("music")
+def own_music_is_a_minute_shorter(plan: Plan, dice: random.Random) -> bool:
+    items = [item for day in plan["days"] for item in day["items"] if item["family"] == "own music"]
+    item = pick(dice, items)
+    if item:
+        item["seconds"] -= 60
+        item["play_seconds"] = item["seconds"] * 3 // 5
+        item["pause_seconds"] = item["seconds"] - item["play_seconds"]
+        item["load"] = round(item["play_seconds"] / 60 * item["intensity"], 3)
+        tally(plan)
+    return bool(item)
+
+
+@way("concert")
+def range_comes_on_the_day_before_a_concert(plan: Plan, dice: random.Random) -> bool:
+    eves = [day for day, after in pairwise(plan["days"]) if after["title"]]
+    item = pick(dice, [item for day in eves for item in day["items"] if item["combination"]])
+    if item:
+        item["family"] = "range"
+    return bool(item)
+
+
+@way("tempo")
+def a_tempo_is_a_mark_bolder_than_asked(plan: Plan, dice: random.Random) -> bool:
+    """Everything that hangs on the tempo of the item is carried on, so that the mark alone is wrong."""
+    found = pick(dice, [pair for pair in works(plan) if _can_be_bolder(pair[1])])
+    if found:
+        item = found[1]
+        slower = item["tempo"]
+        item["tempo"] = MARKS[MARKS.index(slower) + 1]
+        clean = item["clean_tempo"]
+        clean["success"] = round(
+            success(clean["mean"], clean["sd"], notches(item["tempo"], item["tempo_goal"])), 3
+        )
+    return bool(found)
+
+
+def _can_be_bolder(item: dict[str, Any]) -> bool:
+    return item["measure"] == "tempo" and item["tempo"] and item["tempo"] < min(200, item["tempo_goal"] - 8)

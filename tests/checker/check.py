@@ -20,6 +20,8 @@ from checker.known import Known
 from checker.player import read_exercises, read_player
 from checker.shape import Schema, shape
 from checker.soft import costs, families, rules, stages
+from checker.spans import curriculum as curriculum_facts
+from checker.spans import spans, told
 from checker.states import coverage, states
 from checker.times import sums, tempo, times
 from checker.week import calendar, file, heavy, load, order, pins, running
@@ -47,6 +49,9 @@ CHECKS: tuple[Callable[[Known], Breaches], ...] = (
     families,
     file,
     order,
+    spans,
+    told,
+    curriculum_facts,
 )
 
 

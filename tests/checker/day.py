@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import pairwise
 
 from checker.breach import Breach, Breaches, Day, Item, differs, place
 from checker.known import Known, blocks, frame_seconds, played, work_blocks
@@ -144,7 +145,7 @@ def _heavy_order(day: Day, groups: list[list[Item]]) -> Breaches:
     if heavy and heavy[-1] and not all(heavy):
         yield Breach("routine", place(day, work[-1][0]), "range work is last, and other work could be")
     apart = sum(heavy) <= len(heavy) - sum(heavy)
-    if apart and any(one and two for one, two in zip(heavy, heavy[1:], strict=False)):
+    if apart and any(one and two for one, two in pairwise(heavy)):
         yield Breach("routine", place(day), "two blocks of range in a row")
 
 

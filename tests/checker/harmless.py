@@ -1,4 +1,4 @@
-"""Changes of a plan that break no rule: the schema lets fields be added, and the order of fields is nothing."""
+"""Changes of a plan that break no rule: fields may be added, their order is nothing."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a plan gives up, counted again: turns, delay, rhythm, a small shelf, families, single items, touches."""
+"""What a plan gives up, counted again: turns, delay, rhythm, small shelf, families, single items, touches."""
 
 from __future__ import annotations
 
@@ -115,7 +115,7 @@ def _delays(known: Known) -> Breaches:
 
 
 def _touches(known: Known) -> Breaches:
-    """Positions 1 to 7 and tonics that the plan itself shows to be in scope, each twice in six practice days."""
+    """Positions 1 to 7 and tonics that the plan shows to be in scope: twice in six practice days."""
     wanted = max(1, 2 * len(known.practice) // 6)
     touched: Counter[object] = Counter()
     for day in known.days:
@@ -130,7 +130,7 @@ def _touches(known: Known) -> Breaches:
 
 def tonic(key: str) -> str:
     """The tonic of a written key as a note of the piano, so that F-sharp and G-flat are one."""
-    letter, _, sign = key.split()[0].partition("-")
+    letter, _, sign = key.split(maxsplit=1)[0].partition("-")
     at = "C D EF G A B".index(letter) + {"flat": -1, "sharp": 1, "": 0}[sign]
     return f"tonic {at % 12}"
 
@@ -221,7 +221,7 @@ def shown(day: Day) -> set[str]:
 
 
 def families(known: Known) -> Breaches:
-    """Every day works at several families: three, fewer on days below 24 minutes or where fewer are in scope."""
+    """Every day works at three families, fewer on days below 24 minutes or with fewer in scope."""
     wanted = int(known.player.number("families_a_day", 3)) if known.player else None
     scope = _families_in_scope(known)
     least = most = 0

@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from checker.breach import Breach, Breaches, differs, place
+from checker.breach import Breach, Breaches, Day, Item, differs, place
 from checker.known import Known, every
 
 State = Mapping[str, Any]
@@ -64,7 +64,7 @@ def _value(known: Known, one: State) -> Breaches:
 
 
 def _items(known: Known) -> Breaches:
-    turns: dict[str, list[str]] = {}
+    turns: dict[str, int] = {}
     for day, item in every(known.plan):
         name = item["combination"]
         if not name:
@@ -73,21 +73,30 @@ def _items(known: Known) -> Breaches:
         if one is None:
             yield Breach("states", place(day, item), f"{name} is not among the combinations of the week")
             continue
-        for field in SAME:
-            if item[field] != one[field]:
-                yield differs("states", place(day, item), field, item[field], one[field])
-        if not name.startswith(f"{item['exercise']}/{item['pattern']}/{item['place']}"):
-            yield Breach(
-                "states", place(day, item), f"{name} is not named by its exercise, pattern and place"
-            )
+        turns[name] = turns.get(name, 0) + (item["go"] == 1)
+        yield from _same(day, item, one)
         if item["go"] == 1:
-            order = one["articulations"]
-            count = len(turns.setdefault(name, []))
-            turns[name].append(item["articulation"])
-            if not order or item["articulation"] != order[count % len(order)]:
-                yield Breach("articulation", place(day, item), f"turn {count + 1} is {item['articulation']}")
-        if len(turns.get(name, ())) == 1 and abs(item["need"] * 1000 - one["need"]) > 0.001:
-            yield differs("need", place(day, item), "need", item["need"], one["need"] / 1000)
+            yield from _turn(day, item, one, turns[name])
+
+
+def _same(day: Day, item: Item, one: State) -> Breaches:
+    for field in SAME:
+        if item[field] != one[field]:
+            yield differs("states", place(day, item), field, item[field], one[field])
+    parts = (item["exercise"], item["pattern"], item["place"])
+    if item["combination"] not in ("/".join(parts), "/".join((*parts, item["articulation"]))):
+        yield Breach("states", place(day, item), f"{item['combination']} is not named by its parts")
+
+
+def _turn(day: Day, item: Item, one: State, turn: int) -> Breaches:
+    """The turns of a week go through the articulations in order; the need is that of the first."""
+    order = one["articulations"]
+    if not order or item["articulation"] != order[(turn - 1) % len(order)]:
+        yield Breach(
+            "articulation", place(day, item), f"turn {turn} of {item['combination']} is out of order"
+        )
+    if turn == 1 and abs(item["need"] * 1000 - one["need"]) > 0.001:
+        yield differs("need", place(day, item), "need", item["need"], one["need"] / 1000)
 
 
 def coverage(known: Known) -> Breaches:

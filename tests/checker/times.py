@@ -73,6 +73,8 @@ def _breath(known: Known, day: Day, item: Item) -> Breaches:
         return
     if abs(float(breath) - item["breath_seconds"]) > 0.00051:
         yield differs("times", place(day, item), "a breath", item["breath_seconds"], round(float(breath), 3))
+    if item["target"] and item["measure"] not in ("seconds", "top note"):
+        yield differs("times", place(day, item), "its target", item["target"], 0)
     if item["passes"] > item["passes_wanted"]:
         yield Breach("times", place(day, item), "it has more passes in a breath than the exercise asks for")
     elif item["measure"] != "seconds":

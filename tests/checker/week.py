@@ -1,11 +1,10 @@
-"""Rules from one day to the next: the calendar, load, range work, kept-up material, pins, the player's file."""
+"""Rules from day to day: the calendar, load, range work, kept-up material, pins, the player's file."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date, timedelta
 
-from checker.breach import Breach, Breaches, Day, Item, differs, place
+from checker.breach import Breach, Breaches, Day, differs, place
 from checker.day import SHORT
 from checker.known import Known, every, played
 from checker.player import WEEKDAYS
@@ -157,7 +156,7 @@ def _music(known: Known, day: Day, when: date) -> Breaches:
 
 
 def order(known: Known) -> Breaches:
-    """An exercise comes only after the exercises that lead to it have been met; families and levels agree."""
+    """An exercise comes only after the exercises that lead to it have been met."""
     if known.exercises is None:
         return
     met = {one["combination"].split("/")[0] for one in known.plan["combinations"] if one["last_played"]}
@@ -173,21 +172,4 @@ def order(known: Known) -> Breaches:
             for earlier in found.get("after", ()):
                 if earlier not in met and item["exercise"] not in begun:
                     yield Breach("order", place(day, item), f"{earlier} has not been met yet")
-            yield from _as_written(day, item, dict(_written(found)))
         met |= now
-
-
-def _written(exercise: dict[str, object] | object) -> Iterator[tuple[str, object]]:
-    assert isinstance(exercise, dict)
-    yield "family", exercise["family"]
-    yield "title", exercise["title"]
-    yield "measure", exercise.get("measure", "tempo")
-    yield "meter", exercise["meter"]
-    yield "rounds", exercise.get("rounds", 1)
-    yield "passes_wanted", exercise.get("passes", 1)
-
-
-def _as_written(day: Day, item: Item, written: dict[str, object]) -> Breaches:
-    for name, value in written.items():
-        if item[name] != value:
-            yield differs("curriculum", place(day, item), name, item[name], value)
