@@ -7,16 +7,17 @@ import random
 import pytest
 from checker.breaking import WAYS, Plan, Way, broken
 from checker.check import check
-from checker.sound_plans import Sound, small_ones
+from checker.sound_plans import Sound, of_chance, small_ones
 
 SEEDS = 16  # weeks of chance in which every way finds a place
+CONCERTS = (28, 36, 84)  # and some with a concert within the week
 MORE = 3  # plans broken in each way
 
 
 def broken_ones(one: Way) -> list[tuple[Sound, Plan]]:
     """Some plans that one way finds a place in, broken by it."""
     dice = random.Random(one.name)
-    every = list(small_ones(SEEDS))
+    every = [*small_ones(SEEDS), *filter(None, map(of_chance, CONCERTS))]
     dice.shuffle(every)
     found = ((sound, broken(dict(sound.plan), one, dice)) for sound in every)
     return [(sound, plan) for sound, plan in found if plan is not None][:MORE]
