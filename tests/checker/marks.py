@@ -8,12 +8,12 @@ breath after every breath; before another exercise at least 45 s.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, erf, log2, sqrt
+from math import erf, log2, sqrt
 
 from checker.breach import Item
 
 # the common metronome: by 2 to 60, by 3 to 72, by 4 to 120, by 6 to 144, by 8 to 208; common practice
-MARKS = (
+MARKS: tuple[int, ...] = (
     *range(40, 60, 2),
     *range(60, 72, 3),
     *range(72, 120, 4),
@@ -46,40 +46,15 @@ def success(mean: float, sd: float, distance: float) -> float:
 
 def one_pass(item: Item) -> Fraction:
     """Exact seconds of the figure once, at the tempo of the item."""
-    eighths = Fraction(item["eighths_per_bar"]).limit_denominator(64) * item["bars"]
-    return eighths * 60 / (item["tempo"] * EIGHTHS[item["beat"]])
+    eighths = Fraction(item["eighths_per_bar"]).limit_denominator(64) * int(item["bars"])
+    return eighths * 60 / int(item["tempo"] * EIGHTHS[item["beat"]])
 
 
 def breath(item: Item) -> Fraction:
     """Exact seconds of one breath, without what `measure` seconds asks for."""
-    return one_pass(item) * item["passes"]
+    return one_pass(item) * int(item["passes"])
 
 
 def breaths(item: Item) -> int:
     """How many breaths an item has: each place of the round once, every round."""
     return int(item["rounds"]) * max(1, len(item["fingerings"]))
-
-
-def playing(item: Item) -> Fraction:
-    """Exact seconds of playing."""
-    return breath(item) * breaths(item)
-
-
-def pauses(item: Item, inner: int) -> Fraction:
-    """Exact seconds between the breaths; `inner` more breaths are needed inside each."""
-    count = breaths(item)
-    if item["intensity"] >= 4:
-        return (count - 1) * breath(item) * 3 / 2 + count * inner * BETWEEN_BREATHS
-    return Fraction((count - 1 + count * inner) * BETWEEN_BREATHS)
-
-
-def rest(item: Item) -> Fraction:
-    """Exact seconds of rest after the last breath."""
-    if item["intensity"] >= 4:
-        return breath(item) * 3 / 2
-    return playing(item) / (2 if item["intensity"] <= 2 else 1)
-
-
-def inner_breaths(item: Item, capacity: float) -> int:
-    """Breaths that are taken inside a pass which one breath does not reach."""
-    return ceil(breath(item) / Fraction(str(capacity))) - 1

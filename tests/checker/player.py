@@ -88,7 +88,7 @@ class Player:
         if next(self.special(day, "free"), None):
             return 0.0
         return sum(
-            one["minutes"] * one.get("on_the_lip", 0.55) * one.get("intensity", 3)
+            float(one["minutes"] * one.get("on_the_lip", 0.55) * one.get("intensity", 3))
             for one in self.table.get("playing", ())
             if WEEKDAYS[day.weekday()] in one["days"]
         )
@@ -103,7 +103,7 @@ class Player:
     def load_limit(self, day: date) -> float:
         """Most load of a day, rehearsals counted."""
         limit = self.number("load_per_minute", 1.25) * self.minutes(day)
-        if self.from_concert(day) & {-1, 1} or next(self.special(day, "audition"), None):
+        if self.from_concert(day) & {-1, 1} or any(self.special(day, "audition")):
             limit *= 0.6  # the day of an audition itself as well; the day of a concert has its whole limit
         playing = self.playing_load(day)
         return limit * (0.55 if playing else 1) + playing

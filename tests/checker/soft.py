@@ -194,7 +194,7 @@ def _before(known: Known, one: State) -> int:
     if known.player is not None:
         later, day_before = date.fromordinal(played.toordinal() + 1), date.fromordinal(first.toordinal() - 1)
         return known.player.practice_days(later, day_before)
-    return int(one["since"]) - (known.days[0]["seconds_free"] > 0)
+    return int(one["since"]) - int(known.days[0]["seconds_free"] > 0)
 
 
 def _rhythm(known: Known) -> tuple[int, int]:

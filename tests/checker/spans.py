@@ -94,7 +94,7 @@ def curriculum(known: Known) -> Breaches:
 
 def _written(exercise: Mapping[str, Any], pattern: str, articulation: str) -> dict[str, Any]:
     tempo = exercise["tempo"].get(articulation, exercise["tempo"])
-    notes = next((one for one in exercise["pattern"] if one["name"] == pattern), {})
+    notes: Mapping[str, Any] = next((one for one in exercise["pattern"] if one["name"] == pattern), {})
     usual = {"measure": "tempo", "rounds": 1}
     wanted = {
         "notation": notes.get("partials", notes.get("degrees", "")),

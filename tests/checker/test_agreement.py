@@ -6,10 +6,10 @@ import random
 from collections import Counter
 
 import pytest
-from checker.breaking import WAYS, Plan, Way, broken
 from checker.check import check
 from checker.harmless import HARMLESS
 from checker.sound_plans import Sound, samples, small_ones
+from checker.ways import WAYS, Plan, Way, broken
 from heavy import heavy_count, wants_full
 
 # What the program's own check passes over, found by comparing: figures that are told beside the plan and

@@ -5,9 +5,9 @@ from __future__ import annotations
 import random
 
 import pytest
-from checker.breaking import WAYS, Plan, Way, broken
 from checker.check import check
 from checker.sound_plans import Sound, of_chance, small_ones
+from checker.ways import WAYS, Plan, Way, broken
 
 SEEDS = 16  # weeks of chance in which every way finds a place
 CONCERTS = (28, 36, 84)  # and some with a concert within the week
