@@ -300,3 +300,11 @@ def a_tempo_is_a_mark_bolder_than_asked(plan: Plan, dice: random.Random) -> bool
 
 def _can_be_bolder(item: dict[str, Any]) -> bool:
     return bool(item["measure"] == "tempo" and 0 < (item["tempo"] or 0) < min(200, item["tempo_goal"] - 8))
+
+
+@way("block size", "rhythm", "turns")
+def more_breaches_are_told_than_their_cost_is_of(plan: Plan, dice: random.Random) -> bool:
+    name = pick(dice, [name for name in ("block size", "rhythm", "turns") if plan["rules"][name]["broken"]])
+    if name:
+        plan["rules"][name]["broken"] += dice.randint(1, 5)
+    return bool(name)

@@ -19,6 +19,7 @@ TOLD_BESIDE = {
     "a price is another",
     "what is left is expected a day later",
     "a day is called a concert",
+    "more breaches are told than their cost is of",
     "an item weighs less than it does",  # of an item whose load is a few hundredths
 }
 
@@ -41,14 +42,17 @@ def test_both_checks_accept_and_refuse_the_same_plans(request: pytest.FixtureReq
     sounds = [*small_ones(60 if full else 16), *(samples(8) if full else ())]
     count = heavy_count(request.config, "plans judged by both checks")
     said: Counter[tuple[bool, bool, bool]] = Counter()
+    apart: Counter[str] = Counter()
     for number in range(count):
         sound, plan, way = one_of(sounds, number)
         ours = not check(plan, sound.player, sound.curriculum)
         theirs = sound.program_accepts(plan)
         said[way is None, ours, theirs] += 1
         if ours != theirs:
+            apart[way.name if way else "sound"] += 1
             assert theirs, (number, sound.name, way)
-            assert way is None or way.name in TOLD_BESIDE, (number, sound.name, way)
-    print(f"\n(sound, second checker accepts, program accepts): {dict(said)} on {len(sounds)} plans")  # noqa: T201
+            assert apart.keys() <= TOLD_BESIDE, (number, sound.name, way)
+    told = f"(sound, second checker accepts, program accepts): {dict(said)} on {len(sounds)} plans"
+    print(f"\n{told}\npassed over by the program: {dict(apart)}")  # noqa: T201
     assert said[True, True, True] == (count + 1) // 2
     assert said[False, False, False] > 0.4 * count
