@@ -157,3 +157,19 @@ def what_is_kept_up_was_played_the_day_before(plan: Plan, dice: random.Random) -
     if names:
         plan["before"]["combinations"].append(dice.choice(names))
     return bool(names)
+
+
+@way("states")
+def a_warm_up_is_told_as_wanted(plan: Plan, dice: random.Random) -> bool:
+    day = pick(dice, [day for day in plan["days"] if day["items"]])
+    if day:
+        day["items"][0]["wanted"] = True
+    return bool(day)
+
+
+@way("states", "times", "load", "rest")
+def a_place_of_a_cycle_is_left_out(plan: Plan, dice: random.Random) -> bool:
+    found = pick(dice, [pair for pair in works(plan) if len(pair[1]["fingerings"]) > 1])
+    if found:
+        found[1]["fingerings"].pop()
+    return bool(found)

@@ -22,7 +22,7 @@ from checker.shape import Schema, shape
 from checker.soft import costs, families, rules, stages
 from checker.spans import curriculum as curriculum_facts
 from checker.spans import spans, told
-from checker.states import coverage, states
+from checker.states import coverage, empty, states
 from checker.times import sums, tempo, times
 from checker.week import calendar, file, heavy, load, order, pins, running
 
@@ -43,6 +43,7 @@ CHECKS: tuple[Callable[[Known], Breaches], ...] = (
     pins,
     states,
     coverage,
+    empty,
     rules,
     stages,
     costs,

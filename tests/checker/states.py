@@ -12,6 +12,42 @@ from checker.known import Known, every
 
 State = Mapping[str, Any]
 NEVER, MOST, AGAIN = 24, 60, 2
+# what only a combination has, and what own music has of it
+OF_A_TURN = {
+    "pattern",
+    "place",
+    "articulation",
+    "breath_pauses_seconds",
+    "breath_seconds",
+    "rounds",
+    "passes",
+    "passes_wanted",
+    "bars",
+    "eighths_per_bar",
+    "meter",
+    "grouping",
+    "notation",
+    "keys",
+    "positions",
+    "fingerings",
+    "first_note",
+    "beat",
+    "tempo",
+    "tempo_first",
+    "tempo_goal",
+    "target",
+    "lowest",
+    "highest",
+    "need",
+    "clean_tempo",
+    "state",
+    "wanted",
+    "turn_by",
+    "last_played",
+    "pinned",
+    "reasons",
+}
+MUSIC = {"beat", "tempo_first", "tempo_goal", "reasons"}
 SAME = ("state", "turn_by", "last_played", "wanted")
 
 
@@ -97,6 +133,31 @@ def _turn(day: Day, item: Item, one: State, turn: int) -> Breaches:
         )
     if turn == 1 and abs(item["need"] * 1000 - one["need"]) > 0.001:
         yield differs("need", place(day, item), "need", item["need"], one["need"] / 1000)
+
+
+def empty(known: Known) -> Breaches:
+    """A field that does not apply is 0, an empty text or list, or null: in warm-up, warm-down, own music."""
+    for day, item in every(known.plan):
+        if item["combination"]:
+            yield from _places(day, item)
+            continue
+        music = MUSIC if item["family"] == "own music" else set()
+        for field in sorted(OF_A_TURN - music):
+            if item[field]:
+                yield Breach("states", place(day, item), f"{field} does not apply to {item['family']}")
+
+
+def _places(day: Day, item: Item) -> Breaches:
+    """In a cycle of positions each has its key and its fingering, and the notes touch these and no others."""
+    parts = item["place"].split("-")
+    if not all(part.isdigit() for part in parts):
+        return
+    if not len(item["keys"]) == len(item["fingerings"]) == len(parts):
+        yield Breach(
+            "states", place(day, item), f"{len(parts)} positions, and not as many keys and fingerings"
+        )
+    if sorted(item["positions"]) != sorted(map(int, parts)):
+        yield differs("states", place(day, item), "its positions", item["positions"], item["place"])
 
 
 def coverage(known: Known) -> Breaches:
