@@ -26,6 +26,9 @@ HEAVY: dict[str, tuple[int, int]] = {
     "figures of chance": (15, 300),
     "brass parts of real scores": (6, 1000),
     "missed stretches of chance": (8, 205),
+    "sample weeks checked a second time": (2, 8),
+    "weeks of chance checked a second time": (16, 60),
+    "plans judged by both checks": (40, 1000),
 }
 
 
