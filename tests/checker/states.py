@@ -47,13 +47,16 @@ OF_A_TURN = {
     "pinned",
     "reasons",
 }
-MUSIC = {"beat", "tempo_first", "tempo_goal", "reasons"}
+OWN_FIELDS = {
+    "own music": {"beat", "tempo_first", "tempo_goal", "reasons"},
+    "warm-up": {"lowest", "highest"},
+}
 SAME = ("state", "turn_by", "last_played", "wanted")
 
 
 def worth(need: int, since: int) -> Fraction:
-    """Value of a turn in thousandths before rounding: practice days since x (0.1 + need) to the fifth."""
-    return 1000 * since * (Fraction(need, 1000) + Fraction(1, 10)) ** 5
+    """Value of a turn in thousandths before rounding: practice days since x (0.1 + need) to the fourth."""
+    return 1000 * since * (Fraction(need, 1000) + Fraction(1, 10)) ** 4
 
 
 def states(known: Known) -> Breaches:
@@ -141,8 +144,8 @@ def empty(known: Known) -> Breaches:
         if item["combination"]:
             yield from _places(day, item)
             continue
-        music = MUSIC if item["family"] == "own music" else set()
-        for field in sorted(OF_A_TURN - music):
+        own = OWN_FIELDS.get(item["family"], set())
+        for field in sorted(OF_A_TURN - own):
             if item[field]:
                 yield Breach("states", place(day, item), f"{field} does not apply to {item['family']}")
 
