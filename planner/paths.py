@@ -23,6 +23,8 @@ _SNIFFED_BYTES = 64 * 1024
 
 # A player file names its instrument at the start of a line and has no exercises.
 _INSTRUMENT = re.compile(rb"^\s*\"?instrument\"?\s*=", re.MULTILINE)
+_ID = re.compile(rb"^[ \t]*\"?id\"?[ \t]*=[ \t]*(?:\"([^\"\n]*)\"|'([^'\n]*)')", re.MULTILINE)
+_TABLE = re.compile(rb"^[ \t]*\[", re.MULTILINE)
 _EXERCISES = re.compile(rb"^\s*\[(?:\[\s*exercise|\s*curriculum\s*\])", re.MULTILINE)
 
 
@@ -52,14 +54,15 @@ def shipped_players() -> Path:
 def find_player(text: str | None, cwd: Path, data: Path) -> Path:
     """The player file that `text` names: a path, or an id.
 
-    An id is looked for in `cwd`, players/ there, players/ in the data folder, and among the samples.
+    An id is looked for in `cwd`, players/ there, players/ in the data folder, and among the samples: first
+    as the name of a file, then as the id inside one.
     Without text: player.toml in `cwd`, else the only player file there, else the only one in the data
     folder. `NoInput` with the known ids where none or several fit.
     """
     if text is None:
         return _only_player(cwd, data)
     path = cwd / text
-    if _looks_like_path(text):
+    if names_a_file(text):
         if _is_file(path):
             return path
         raise NoInput(f"there is no player file {_plain(text)}", _known_players(cwd, data, text))
@@ -67,9 +70,62 @@ def find_player(text: str | None, cwd: Path, data: Path) -> Path:
     for folder in places:
         if _is_file(folder / f"{text}.toml"):
             return folder / f"{text}.toml"
-    if _is_file(path):
-        return path
-    raise NoInput(f"there is no player {_plain(text)}", _known_players(cwd, data, text))
+    found = path if _is_file(path) else _with_id(text, places)
+    if found is None:
+        raise NoInput(f"there is no player {_plain(text)}", _known_players(cwd, data, text))
+    return found
+
+
+def _with_id(text: str, folders: Iterable[Path]) -> Path | None:
+    """The first player file that has this id inside, whatever the file is called."""
+    files = (path for folder in folders for path in _players_in(folder))
+    return next((path for path in files if id_inside(path)[0] == text), None)
+
+
+def id_inside(path: Path) -> tuple[str, int]:
+    """The id a player file says at its top and the line of it; ("", 0) where there is none to be read."""
+    try:
+        with path.open("rb") as stream:
+            start = stream.read(_SNIFFED_BYTES)
+    except OSError:
+        return "", 0
+    table = _TABLE.search(start)
+    found = _ID.search(start, 0, table.start() if table else len(start))
+    if found is None:
+        return "", 0
+    return (found[1] or found[2] or b"").decode("utf-8", "replace"), start.count(b"\n", 0, found.start(0)) + 1
+
+
+def of_one_id(path: Path, player_id: str, cwd: Path, data: Path) -> Path | None:
+    """Another player file that has this id too, in the folders in which players are looked for; else None."""
+    places = (path.parent, cwd, cwd / "players", data / "players")
+    folders = dict.fromkeys(place.absolute() for place in places)
+    for other in (one for folder in folders for one in _players_in(folder)):
+        if id_inside(other)[0] == player_id and not _same(other, path):
+            return other
+    return None
+
+
+def words_for(path: Path, player_id: str, cwd: Path, data: Path) -> str | None:
+    """What leads to this player file behind --player; None where a command finds it without."""
+    try:
+        beside = str(path.relative_to(cwd))
+    except ValueError:
+        beside = str(path)
+    for text in (None, player_id, path.stem):
+        try:
+            if _same(find_player(text, cwd, data), path):
+                return text
+        except NoInput:
+            continue
+    return beside
+
+
+def _same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
 
 
 def find_curriculum(text: str, player_file: Path) -> Path:
@@ -79,10 +135,10 @@ def find_curriculum(text: str, player_file: Path) -> Path:
     the program. `NoInput` with the known ids where there is none.
     """
     home = player_file.parent
-    if _is_file(home / text) and _looks_like_path(text):
+    if _is_file(home / text) and names_a_file(text):
         return home / text
     folders = (home, home / "curricula", home.parent / "curricula", shipped_curricula())
-    if not _looks_like_path(text):
+    if not names_a_file(text):
         for folder in folders:
             if _is_file(folder / f"{text}.toml"):
                 return folder / f"{text}.toml"
@@ -108,7 +164,8 @@ def _shipped(name: str) -> Path:
     return inside if inside.is_dir() else _PACKAGE.parent / name
 
 
-def _looks_like_path(text: str) -> bool:
+def names_a_file(text: str) -> bool:
+    """Whether a text is a path to a file rather than an id."""
     return text.endswith(".toml") or "/" in text or os.sep in text
 
 
@@ -134,10 +191,10 @@ def _toml_files(folder: Path) -> list[Path]:
 
 
 def _players_in(folder: Path) -> list[Path]:
-    return [path for path in _toml_files(folder) if _is_player(path)]
+    return [path for path in _toml_files(folder) if is_player(path)]
 
 
-def _is_player(path: Path) -> bool:
+def is_player(path: Path) -> bool:
     """Whether a file looks like a player's, sound or not: a faulty one is found too, and its faults told."""
     try:
         with path.open("rb") as stream:

@@ -66,7 +66,9 @@ COMMANDS: dict[str, dict[str, Command]] = {
             "planner.cli.import_figure:import_figure", "bars of a score become an exercise"
         ),
         "gaps": Command("planner.cli.gaps:gaps", "what a curriculum never touches, and what would close it"),
-        "schema": Command("planner.cli.schema:schema", "the JSON Schema of a plan as --json prints it"),
+        "schema": Command(
+            "planner.cli.schema:schema", "the JSON Schema of what --json prints: a plan, a term, why"
+        ),
         "diary": Command(
             "planner.cli.diary:diary_app",
             "export, import, back up or restore what happened",

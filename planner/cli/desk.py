@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from planner.diary.digest import diary_anchor
 from planner.diary.plans import load_plan
 from planner.diary.told import Telling, tellings
-from planner.errors import UsageError
+from planner.errors import BadData, Fault, UsageError
 from planner.inputs.dates import monday_of
 from planner.inputs.quick import quick_player
-from planner.paths import data_folder, find_player
+from planner.inputs.text import file_name
+from planner.paths import data_folder, find_player, id_inside, names_a_file, of_one_id, words_for
 
 if TYPE_CHECKING:
     from planner.inputs.player import Player
@@ -43,6 +44,19 @@ class Desk:
         plan = load_plan(self.data, self.player_id, self.day) or {}
         return date.fromisoformat(plan["anchor"]) if plan.get("anchor") else monday_of(self.day)
 
+    @property
+    def option(self) -> str:
+        """The option that names this player again here: " --player anna"; "" where none is needed."""
+        import shlex
+
+        text = words_for(self.player_file, self.player_id, Path.cwd(), self.data)
+        return "" if text is None else f" --player {shlex.quote(text)}"
+
+    @property
+    def again(self) -> str:
+        """The options that name this player and this day again."""
+        return self.option + ("" if self.day == self.clock else f" --date {self.day.isoformat()}")
+
     def player(self) -> Player:
         """The whole player file, checked, with what was told beside it."""
         return self.with_told(self.plain_player(), tellings(self.data, self.player_id))
@@ -69,7 +83,32 @@ def desk(player: str | None, day: str | None, diary: str | None) -> Desk:
     data, clock = data_folder(diary), date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
     path = find_player(player, Path.cwd(), data)
     quick = quick_player(path)
-    return Desk(data, path, quick.id, quick.curriculum, read_day(day, clock), clock)
+    found = Desk(data, path, quick.id, quick.curriculum, read_day(day, clock), clock)
+    if player is None or not names_a_file(player):
+        refuse_a_shared_diary(found)
+    return found
+
+
+def refuse_a_shared_diary(place: Desk) -> None:
+    """`BadData` where another player file here has the same id: what one plays would count for both.
+
+    A file that is named by its path may be looked at all the same (a copy to try something on); a player who
+    is looked for in folders, and whoever is rated, has to be the only one.
+    """
+    path, player_id = place.player_file, place.player_id
+    other = of_one_id(path, player_id, Path.cwd(), place.data)
+    if other is not None:
+        message = f"the id {player_id} is that of {_short(other)} too: both would write into one diary"
+        fault = Fault(file_name(path), id_inside(path)[1], 1, message, "give one of them another id")
+        raise BadData((fault,))
+
+
+def _short(path: Path) -> str:
+    """A path from the folder one is in, where it lies there."""
+    try:
+        return file_name(path.relative_to(Path.cwd()))
+    except ValueError:
+        return file_name(path)
 
 
 def read_day(text: str | None, clock: date) -> date:

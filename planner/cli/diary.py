@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from planner.cli.desk import desk
-from planner.cli.rating import rate_day, rate_sheet, text_of
+from planner.cli.desk import Desk, desk, refuse_a_shared_diary
+from planner.cli.rating import not_ahead, rate_day, rate_sheet, text_of
 from planner.cli.run import put, say
 from planner.diary.rating import Rating
 from planner.errors import UsageError
+
+if TYPE_CHECKING:
+    from planner.diary.pins import Pin
 
 PlayerOption = Annotated[
     str | None, typer.Option("--player", help="A player file or id; else the one in this folder.")
@@ -55,6 +58,8 @@ def rate(
     D=skip   not played; a letter alone is the whole block    B1=played    played, not rated
     """  # noqa: D301 - the backspace keeps typer from folding the table
     place = desk(player, date, diary)
+    not_ahead(place)
+    refuse_a_shared_diary(place)
     if source is not None:
         if words or rest_clean:
             raise UsageError("--from stands alone: words and --rest-clean go without it")
@@ -106,17 +111,21 @@ def export(
     ] = None,
     diary: DiaryOption = None,
 ) -> None:
-    """Give out every rating of a player as CSV or JSON."""
+    """Give out every rating of a player as CSV or JSON; the pins that stand go into the JSON."""
     from planner.diary.exchange import to_csv, to_json
     from planner.diary.files import write_whole
     from planner.diary.history import history
+    from planner.diary.pins import pins
 
     place = desk(player, None, diary)
     chosen = (form or ("json" if str(to or "").lower().endswith(".json") else "csv")).lower()
     if chosen not in ("csv", "json"):
         raise UsageError(f"there is no format {chosen[:40]!r}", "csv or json")
     ratings = history(place.data, place.player(), place.monday)
-    text = to_csv(ratings) if chosen == "csv" else to_json(place.player_id, ratings, place.monday)
+    fixed = pins(place.data, place.player_id, say)
+    if fixed and chosen == "csv":
+        say("pins do not go into a CSV file (planner diary export --format json has them)")
+    text = to_csv(ratings) if chosen == "csv" else to_json(place.player_id, ratings, place.monday, fixed)
     if to is None:
         put(text)
         return
@@ -132,16 +141,19 @@ def import_(
 ) -> None:
     """Take in ratings from CSV or JSON, whole or not at all.
 
-    Those already there are passed over. What planner diary export gave out is a whole diary: into an
-    empty one it goes as it is, without the file of earlier ratings that the player file names.
+    Those already there are passed over, pins of a JSON file too. What planner diary export gave out is a
+    whole diary: into an empty one it goes as it is, without the file of earlier ratings that the player
+    file names.
     """
-    from planner.diary.exchange import from_text, is_whole_diary, monday_in
+    from planner.diary.exchange import from_text, is_whole_diary, monday_in, pins_in
     from planner.diary.history import record
     from planner.diary.store import Diary
 
     place = desk(player, None, diary)
+    refuse_a_shared_diary(place)
     text, name = text_of(file)
     last = {_key(one): one for one in from_text(text, name, monday=place.monday)}
+    fixed = _new_pins(place, pins_in(text, name))
     with Diary.open(place.data) as book:
         there = {_key(one): one for one in book.ratings(place.player_id)}
     fresh = [one for key, one in last.items() if there.get(key) != one]
@@ -156,13 +168,36 @@ def import_(
     )
     there_already = len(last) - len(fresh)
     put(f"{len(fresh)} ratings taken in, {there_already} were there already.")
-    if fresh:
-        put("planner undo takes them back.")
+    if fixed:
+        _pin_again(place, fixed)
+    if fresh or fixed:
+        both = "planner undo takes back the pins, once more the ratings."
+        put(both if fresh and fixed else "planner undo takes them back.")
+
+
+def _new_pins(place: Desk, found: tuple[Pin, ...]) -> tuple[Pin, ...]:
+    """Those of the pins that do not stand already."""
+    from planner.diary.pins import pins
+
+    standing = pins(place.data, place.player_id, say)
+    return tuple(one for one in dict.fromkeys(found) if one not in standing)
+
+
+def _pin_again(place: Desk, fixed: tuple[Pin, ...]) -> None:
+    """Pins from a file, as one step of their own after its ratings."""
+    from planner.diary.pins import change_pins
+    from planner.diary.store import Diary
+
+    with Diary.open(place.data) as book:
+        last = book.last_batch(place.player_id)
+    change_pins(place.data, place.player_id, pinned=fixed, after_batch=last)
+    number = "1 pin" if len(fixed) == 1 else f"{len(fixed)} pins"
+    put(f"{number} taken in.")
 
 
 @diary_app.command("backup")
 def backup(diary: DiaryOption = None) -> None:
-    """Make a copy of the diary, all players, beside the daily ones."""
+    """Make a copy of the diary, all players with their pins and missed days, beside the daily ones."""
     from planner.diary.backup import by_hand
 
     put(f"Copied to {by_hand(*_folder_and_clock(diary))}.")

@@ -16,8 +16,7 @@ from planner.errors import BadData, CannotWrite, Fault, NoInput, PlannerError, U
 from planner.paths import find_curriculum, shipped_curricula
 
 if TYPE_CHECKING:
-    from planner.inputs.curriculum import Curriculum, Level
-    from planner.inputs.player import Player
+    from planner.inputs.curriculum import Level
     from planner.inputs.write import Answers
 
 Answer = TypeVar("Answer")
@@ -28,23 +27,45 @@ def check(
 ) -> None:
     """Read curriculum and player files and name every fault with its line and column.
 
+    With a player file the curriculum and the earlier ratings that it names are read as well.
+
     \b
     planner check curricula/my-term.toml players/anna.toml
     """  # noqa: D301 - the backspace keeps typer from folding the example
+    from planner.cli.checking import lines_about
+
+    lines: dict[str, None] = {}
     faults: list[Fault] = []
     missing: list[NoInput] = []
     for path in files:
         try:
-            put(_checked(path, _monday()))
+            lines |= dict.fromkeys(lines_about(path, _monday()))
         except BadData as trouble:
             faults += trouble.faults
         except NoInput as trouble:
             missing.append(trouble)
             faults.append(_missing_fault(path, trouble))
+    if lines:
+        put("\n".join(lines))
+    for path in files:
+        _warn_of_a_shared_diary(path)
     if missing and len(missing) == len(faults):
         raise NoInput("\n".join(line for one in missing for line in one.lines()))
     if faults:
-        raise BadData(tuple(faults))
+        raise BadData(tuple(dict.fromkeys(faults)))
+
+
+def _warn_of_a_shared_diary(path: Path) -> None:
+    """A line on standard error where another player file here has the id of this one."""
+    from planner.paths import data_folder, id_inside, is_player, of_one_id
+
+    player_id, line = id_inside(path)
+    other = (
+        of_one_id(path, player_id, Path.cwd(), data_folder(None)) if is_player(path) and player_id else None
+    )
+    if other is not None:
+        where = f"{_shown(path)}:{line}:1: the id {player_id} is that of {_shown(other)} too"
+        say(f"{where}: both would write into one diary (give one of them another id)")
 
 
 def new(
@@ -174,49 +195,10 @@ def _write(path: Path, answers: Answers) -> None:
     write_whole(path, text)
 
 
-def _checked(path: Path, monday: date) -> str:
-    """One line about a faultless file; BadData or NoInput otherwise."""
-    from planner.inputs.read import kind_of, read_curriculum, read_player
-
-    if kind_of(path) == "curriculum":
-        return f"{_shown(path)}: {_curriculum_line(read_curriculum(path))}"
-    player = read_player(path, monday)
-    _check_neighbours(path, player)
-    return f"{_shown(path)}: {_player_line(player)}"
-
-
-def _check_neighbours(path: Path, player: Player) -> None:
-    """The files that a player file names are there; BadData with the place of the name otherwise."""
-    from planner.inputs.findings import Found, faults
-    from planner.inputs.text import read_text
-
-    found = Found()
-    try:
-        find_curriculum(player.curriculum, path)
-    except NoInput as trouble:
-        found.add(("curriculum",), trouble.message, trouble.hint)
-    if player.history and not Path(player.history).is_file():
-        found.add(("ratings",), "there is no such file beside this one")
-    if found.findings:
-        raise BadData(faults(found.findings, read_text(path), _shown(path)))
-
-
 def _missing_fault(path: Path, trouble: NoInput) -> Fault:
     """A file that is not there, in line with the faults of other files."""
     name = _shown(path)
     return Fault(name, 0, 0, trouble.message.removeprefix(name).strip(), trouble.hint)
-
-
-def _curriculum_line(curriculum: Curriculum) -> str:
-    exercises = len(curriculum.exercises)
-    return f"a curriculum without a fault: {exercises} exercises in {curriculum.weeks} weeks"
-
-
-def _player_line(player: Player) -> str:
-    days = sum(minutes > 0 for minutes in player.minutes)
-    return (
-        f"a player without a fault: {player.instrument}, {sum(player.minutes)} minutes on {days} days a week"
-    )
 
 
 def _terminal() -> bool:

@@ -11,7 +11,15 @@ from typing import Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk, read_day
-from planner.cli.planning import Standing, end, input_files, new_plan, standing_plan
+from planner.cli.planning import (
+    Standing,
+    end,
+    input_files,
+    minutes_typed,
+    new_plan,
+    standing_plan,
+    usual_again,
+)
 from planner.cli.run import put, say, screen
 from planner.diary.plans import load_today, plan_before, save_today
 from planner.errors import NoInput, UsageError
@@ -32,6 +40,9 @@ def today(
     minutes: Annotated[
         int | None, typer.Option("--minutes", help="Minutes there are today, pauses included.")
     ] = None,
+    usual: Annotated[
+        bool, typer.Option("--usual", help="Back to the usual minutes, after --minutes.")
+    ] = False,
     json: Annotated[bool, JSON] = False,
     plain: Annotated[bool, PLAIN] = False,
     diary: Annotated[str | None, DIARY] = None,
@@ -41,9 +52,14 @@ def today(
     \b
     planner today
     planner today --minutes 20
+    planner today --usual               takes --minutes back
     planner today --player anna --date 2026-09-07 --json
     """
     place = desk(player, day, diary)
+    if usual:
+        if minutes is not None:
+            raise UsageError("--usual and --minutes say two things", "leave one of them out")
+        usual_again(place)
     standing = standing_plan(place)
     if minutes is not None:
         standing = _in_minutes(place, standing, minutes)
@@ -55,6 +71,9 @@ def today(
     else:
         _say_noticed(standing)
         _print_routine(standing.plan, shown, place, plain=plain)
+    if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
+        free = round(shown["seconds_free"] / 60)
+        say(f"{free} minutes on this day only; to take them back: planner today --usual{place.again}")
     end(standing)
 
 
@@ -84,9 +103,7 @@ def week(
     """
     from planner.show.week import week_text
 
-    place = desk(player, start or day, diary)
-    if start and day and read_day(start, place.clock) < read_day(day, place.clock):
-        raise UsageError("--start lies before --date", "leave one of them out")
+    place = desk(player, _first_day(start, day), diary)
     if clashes:
         from planner.cli.clashes import show_clashes
 
@@ -102,6 +119,15 @@ def week(
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
     end(standing)
+
+
+def _first_day(start: str | None, day: str | None) -> str | None:
+    """The day from which the week is planned: --start, which --date as today's date may only lie before."""
+    if start and day:
+        first, today = (read_day(text, date.min) for text in (start, day))
+        if first < today:
+            raise UsageError(f"--start {first} lies before --date {today}", "leave one of them out")
+    return start or day
 
 
 def _print_changes(place: Desk, standing: Standing, *, as_json: bool, plain: bool) -> None:
@@ -168,7 +194,10 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
     if not standing.interrupted:
         save_today(place.data, place.player_id, place.day, cut)
     if out:
-        say(f"left out for today: {', '.join(out)}; they come back with the next plan")
+        say(
+            f"left out for today: {', '.join(out)}; they come back with the next plan, "
+            f"or now with planner today --usual{place.again}"
+        )
     days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
     return Standing(standing.plan | {"days": days}, standing.interrupted)
 
@@ -205,9 +234,5 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
     from planner.show.routine import routine_text
 
     look = screen()
-    rate_with = "planner rate"
-    if place.player_file.parent.resolve() != place.player_file.cwd():
-        rate_with += f" --player {place.player_id}"
-    if place.day != place.clock:
-        rate_with += f" --date {place.day.isoformat()}"
+    rate_with = f"planner rate{place.again}"
     put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 import time
 from collections.abc import Iterator, Mapping, Sequence
@@ -17,7 +18,7 @@ from planner.cli.desk import Desk
 from planner.cli.run import STOPPED, say
 from planner.cli.scales import quiet_threads, taken_scales
 from planner.diary.pins import pins
-from planner.diary.plans import load_plan, load_term, save_plan, term_name
+from planner.diary.plans import can_save, drop_plan, drop_today, load_plan, load_term, save_plan, term_name
 from planner.diary.sizes import sizes_file
 from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
@@ -30,6 +31,9 @@ if TYPE_CHECKING:
     from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
+TYPED_WORDS = " minutes today"
+TYPED = re.compile(rf"\d+{TYPED_WORDS}")
+"""The note of a day whose minutes were typed: "60 minutes today"."""
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
     "turns": "placing the turns",
@@ -42,7 +46,7 @@ STAGE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The plan that stands, whether Ctrl-C ended its making, and what kept it from being stored.
+    """The plan that stands, whether Ctrl-C ended its making, what kept it from being stored (said already).
 
     `noticed`: days of the plan before it that were not played, which is why this one was made.
     """
@@ -106,6 +110,7 @@ def new_plan(
     minutes: int | None = None,
 ) -> Standing:
     """Plan from `first_day` to the Sunday of its week; `minutes` replaces those of the first day."""
+    unsaved = trouble_ahead(place)
     quiet_threads()
     with ctrl_c() as stop:
         from planner.horizon.week import plan_week
@@ -120,19 +125,44 @@ def new_plan(
             raise with_ways_out(request, clash) from None
     if plan["solver"]["stopped_by"] == "Ctrl-C":
         return Standing(plan, interrupted=True)
-    if _looks_back(place, plan):
-        return Standing(plan, interrupted=False)
+    if unsaved is not None or _looks_back(place, plan):
+        return Standing(plan, interrupted=False, unsaved=unsaved)
     try:
         save_plan(place.data, place.player_id, plan)
     except (CannotWrite, DiaryTrouble) as trouble:  # the plan is worth showing all the same
+        say("\n".join(trouble.lines()))
         return Standing(plan, interrupted=False, unsaved=trouble)
     return Standing(plan, interrupted=False)
+
+
+def trouble_ahead(place: Desk) -> PlannerError | None:
+    """What will keep a plan from being stored, said before it is made; the plan is worth showing even so."""
+    try:
+        can_save(place.data, place.player_id)
+    except CannotWrite as trouble:
+        trouble.hint = trouble.hint or "the plan is shown and not stored; --diary names another folder"
+        say("\n".join(trouble.lines()))
+        return trouble
+    return None
 
 
 def _looks_back(place: Desk, plan: Mapping[str, Any]) -> bool:
     """Whether a plan of later days of the same week stands: a look at an earlier day leaves it alone."""
     later = load_plan(place.data, place.player_id, date.fromisoformat(plan["last_day"]))
     return bool(later and later["first_day"] > plan["first_day"])
+
+
+def usual_again(place: Desk) -> None:
+    """Forget the minutes that were typed for the day: the plan before them stands again."""
+    drop_today(place.data, place.player_id, place.day)
+    while (plan := load_plan(place.data, place.player_id, place.day)) and minutes_typed(plan, place.day):
+        drop_plan(place.data, place.player_id, place.day)
+
+
+def minutes_typed(plan: Mapping[str, Any], day: date) -> bool:
+    """Whether a plan was made with minutes that were typed for this day, as its notes say."""
+    notes = [note for one in plan["days"] if one["date"] == day.isoformat() for note in one["notes"]]
+    return any(TYPED.fullmatch(note) for note in notes)
 
 
 def history_of(place: Desk, player: Any, first_day: date) -> tuple[tuple[Any, ...], str]:
@@ -213,7 +243,7 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     from planner.inputs.player import SpecialDate
 
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
-    today = SpecialDate("short", day, day, f"{minutes} minutes today", minutes)
+    today = SpecialDate("short", day, day, f"{minutes}{TYPED_WORDS}", minutes)
     return replace(player, dates=(*others, today))
 
 
@@ -221,7 +251,7 @@ def end(standing: Standing) -> None:
     """What is said at the end of every command that planned; its exit code where the planning was stopped."""
     solver = standing.plan["solver"]
     if standing.unsaved is not None:
-        raise standing.unsaved
+        raise typer.Exit(standing.unsaved.code)
     if standing.interrupted:
         say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")
         raise typer.Exit(STOPPED)

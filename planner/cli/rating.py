@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -18,21 +20,33 @@ from planner.diary.values import OWN_MUSIC, Target, described
 from planner.errors import NoInput, UsageError
 
 MOST_TOLD = 6  # more words than these are told by their number
+MOST_DAYS = 3
 QUESTION = "All clean as marked? (Enter = yes, or the exceptions, e.g. B2=108 C1=3 D=skip)"
 NO = ("n", "no", "q", "quit")
 YES = ("", "y", "yes")
+
+
+def not_ahead(place: Desk) -> None:
+    """`UsageError` for a day further ahead than tomorrow: what was not played yet cannot be rated."""
+    if place.day > place.clock + timedelta(days=1):
+        ahead = (place.day - place.clock).days
+        raise UsageError(
+            f"{place.day} lies {ahead} days ahead: nothing can be rated there yet",
+            f"today is {place.clock}; name the day on which it was played with --date",
+        )
 
 
 def rate_day(place: Desk, line: str, *, rest_clean: bool, again: str) -> None:
     """Rates one day by the words of a line, or asks; `again` is the option to type with the next command."""
     player = place.player()
     sheet = sheet_for(place, player)(place.day)
+    before = _there(place)
     if line or rest_clean:
         if rest_clean:
             _need_routine(sheet)
         entries = read_words(line, sheet)
     else:
-        asked = _ask(place, sheet)
+        asked = _ask(place, sheet, rated=any(rating.day == place.day for rating in before))
         if asked is None:
             put("Nothing was stored.")
             return
@@ -40,6 +54,7 @@ def rate_day(place: Desk, line: str, *, rest_clean: bool, again: str) -> None:
     ratings = ratings_of(entries, sheet, rest_clean=rest_clean)
     _store(place, ratings, "rate")
     put(_summary(sheet, entries, ratings, rest_clean=rest_clean))
+    _say_replaced(before, ratings)
     put(f"Next: planner today{again}")
 
 
@@ -47,10 +62,43 @@ def rate_sheet(place: Desk, source: str) -> None:
     """Rates by a whole paper sheet, a file or "-" for standard input."""
     text, name = text_of(source)
     ratings = read_sheet(text, name, sheet_for(place, place.player()), place.day)
+    before = _there(place)
     _store(place, ratings, f"sheet {Path(name).name}")
     days = sorted({rating.day.isoformat() for rating in ratings})
     when = "" if not days else f" for {days[0]}" if len(days) == 1 else f" for {days[0]} to {days[-1]}"
     put(f"Stored {_number(len(ratings))}{when}.")
+    _say_replaced(before, ratings)
+
+
+def _there(place: Desk) -> tuple[Rating, ...]:
+    """What the diary holds of the player."""
+    from planner.diary.store import Diary
+
+    with Diary.open(place.data) as book:
+        return book.ratings(place.player_id)
+
+
+def _say_replaced(before: Iterable[Rating], ratings: Iterable[Rating]) -> None:
+    """That a day was rated before, and what becomes of what stood there; nothing for a fresh day."""
+    there, now = ({(r.day, r.combination, r.articulation) for r in found} for found in (before, ratings))
+    days = sorted({day for day, _, _ in there} & {day for day, _, _ in now})
+    if not days:
+        return
+    named = _days_in_words(days)
+    taken = len(there & now)
+    if taken:
+        what = f"{_number(taken)} of then {'is' if taken == 1 else 'are'} replaced; planner undo brings back"
+        put(f"{named} before: {what} what stood there.")
+    else:
+        put(f"{named} before: these stand beside what was rated then.")
+
+
+def _days_in_words(days: Sequence[date]) -> str:
+    from planner.show.words import date_in_words
+
+    names = [date_in_words(day.isoformat(), year=False) for day in days[:MOST_DAYS]]
+    more = f" and {len(days) - MOST_DAYS} more days" if len(days) > MOST_DAYS else ""
+    return f"{', '.join(names)}{more} {'was' if len(days) == 1 else 'were'} rated"
 
 
 def _store(place: Desk, ratings: tuple[Rating, ...], source: str) -> None:
@@ -59,7 +107,7 @@ def _store(place: Desk, ratings: tuple[Rating, ...], source: str) -> None:
     record(place.data, place.player(), ratings, source, monday=place.monday, today=place.clock)
 
 
-def _ask(place: Desk, sheet: Sheet) -> tuple[Entry, ...] | None:
+def _ask(place: Desk, sheet: Sheet, *, rated: bool) -> tuple[Entry, ...] | None:
     """The exceptions, asked for until they are understood; None for a no."""
     _need_routine(sheet)
     if sys.stdin is None or not sys.stdin.isatty():
@@ -67,6 +115,8 @@ def _ask(place: Desk, sheet: Sheet) -> tuple[Entry, ...] | None:
             "there is no terminal to ask what was clean", "planner rate B2=108, --rest-clean, or --from -"
         )
     put(_listing(place, sheet))
+    if rated:
+        put("This day was rated before: what you rate now replaces it; planner undo brings it back.")
     while True:
         answer = typer.prompt(QUESTION, default="", show_default=False, prompt_suffix=" ").strip()
         if answer.lower() in NO:

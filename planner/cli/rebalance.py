@@ -15,7 +15,7 @@ from planner.cli.planning import Progress, ctrl_c, input_files, request_for
 from planner.cli.run import STOPPED, put, say, screen
 from planner.cli.scales import quiet_threads
 from planner.diary.pins import last_step
-from planner.diary.plans import load_plan, save_plan
+from planner.diary.plans import can_save, load_plan, save_plan
 from planner.diary.told import INPUT, Stretch, Telling, digest_of_told, tell, tellings
 from planner.errors import UsageError
 
@@ -105,6 +105,8 @@ def rebalance(
     stretches = _stretches(said, place)
     told = tellings(place.data, place.player_id)
     telling = Telling(place.day, _last_entry(place), stretches, last_step(place.data, place.player_id))
+    if not dry_run:
+        can_save(place.data, place.player_id)  # what cannot be stored is said before anything is planned
     found, interrupted = _planned(place, told, telling)
     stored = not dry_run and not interrupted
     if stored:

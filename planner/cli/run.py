@@ -143,10 +143,11 @@ def _told_by_typer(error: Exception) -> int:
 
 
 def _usage_line(error: Any) -> str:
+    from planner.cli.usage import in_words
+
     context = getattr(error, "ctx", None)
     command = context.command_path if context is not None else "planner"
-    message = " ".join(error.format_message().split()).rstrip(".")
-    return f"{message} ({command} -h shows what is understood)"
+    return in_words(error.format_message(), command)
 
 
 def _flush() -> int:

@@ -13,17 +13,22 @@ from planner.errors import UsageError
 SCHEMAS = {
     "plan": ("planner.plan", "plan.schema.json"),
     "term": ("planner.plan.term", "term.schema.json"),
+    "why": ("planner.horizon", "why.schema.json"),
+    "progress": ("planner.horizon", "progress.schema.json"),
+    "changes": ("planner.horizon", "changes.schema.json"),
+    "rebalance": ("planner.horizon", "rebalance.schema.json"),
 }
 
 
 def schema(
-    of: Annotated[str, typer.Option("--of", help="plan (today, week) or term.")] = "plan",
+    of: Annotated[str, typer.Option("--of", help=f"One of {', '.join(SCHEMAS)}.")] = "plan",
 ) -> None:
-    r"""The JSON Schema of a plan, as `planner week --json` and `planner today --json` print it, or of a term.
+    r"""The JSON Schema of what --json prints: a plan (today, week), a term, why, progress and others.
 
     \b
     planner schema > plan.schema.json
     planner schema --of term > term.schema.json
+    planner schema --of changes         of planner week --changes
     """
     if of not in SCHEMAS:
         raise UsageError(f"there is no schema of {of[:40]!r}", f"known: {', '.join(SCHEMAS)}")

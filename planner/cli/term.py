@@ -12,7 +12,7 @@ import typer
 
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
-from planner.cli.planning import Progress, history_of, input_files
+from planner.cli.planning import Progress, history_of, input_files, trouble_ahead
 from planner.cli.run import put, say
 from planner.cli.scales import quiet_threads, taken_scales
 from planner.cli.term_views import Wanted, print_term
@@ -90,11 +90,14 @@ def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quie
         raise UsageError(f"{monday} is no Monday", f"the Monday of that week is {monday_of(monday)}")
     if stored and not again and _holds(stored, place, monday, fresh=fresh):
         return stored
+    unsaved = trouble_ahead(place)
     quiet_threads()
     from planner.horizon.term import plan_term
 
     progress = Progress()
     made = plan_term(_request(place, monday, fresh=fresh), say if quiet else _first_word, progress.say)
+    if unsaved is not None:
+        return made
     try:
         save_term(place.data, place.player_id, made)
     except (CannotWrite, DiaryTrouble) as trouble:  # the term is worth showing all the same

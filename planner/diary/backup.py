@@ -4,6 +4,7 @@
     <folder>/backups/2026-09-07-by-hand-1.sqlite            planner diary backup
     <folder>/backups/2026-09-07-before-restore-1.sqlite     what a restore has replaced
     <folder>/backups/2026-09-07.missed.json                 beside each: what was told of missed stretches
+    <folder>/backups/2026-09-07.pins.json                   beside each: the pins
 
 Copies are made through SQLite's own backup, so that they are whole also while others write. A copy
 holds every player of the folder. Standard library only.
@@ -21,8 +22,8 @@ from datetime import date
 from pathlib import Path
 
 from planner.diary.digest import connect_to_read, version_of
-from planner.diary.files import DIARY_FILE, make_folder, reason, sync_folder
-from planner.diary.told_copies import copy_told, restore_told, told_copy
+from planner.diary.files import COPIES, DIARY_FILE, give_name, make_folder, reason
+from planner.diary.told_copies import beside, copy_told, restore_told
 from planner.diary.trouble import holds_something, in_words
 from planner.errors import Busy, CannotWrite, DiaryTrouble, NoInput, PlannerError
 
@@ -42,7 +43,8 @@ def daily(folder: Path, today: date) -> Path | None:
     made = _copy(folder / DIARY_FILE, path)
     for old in _by_itself(folder)[:-KEPT]:
         old.unlink(missing_ok=True)
-        told_copy(old).unlink(missing_ok=True)
+        for path_beside in beside(old):
+            path_beside.unlink(missing_ok=True)
     if made:
         copy_told(folder, path)
     return path if made else None
@@ -74,7 +76,7 @@ def backups(folder: Path) -> tuple[Path, ...]:
 
 def backup_folder(folder: Path) -> Path:
     """Where the copies of a diary folder lie."""
-    return folder / "backups"
+    return folder / COPIES
 
 
 def find(folder: Path, name: str) -> Path:
@@ -98,7 +100,7 @@ def restore(folder: Path, copy: Path, today: date, busy_seconds: float = 10.0) -
     path = folder / DIARY_FILE
     make_folder(folder)
     with in_words(path):
-        kept = _set_aside(folder, today) if holds_something(path) else None
+        kept = _set_aside(folder, today) if path.exists() else None
         _transfer(copy, path, busy_seconds)
     restore_told(folder, copy)
     return kept
@@ -157,22 +159,10 @@ def _copy(source: Path, target: Path) -> bool:
         try:
             _transfer(source, temporary, 10.0)
             _make_single(temporary)
-            return _link(temporary, target)
+            return give_name(temporary, target)
         finally:
             for ending in ("", *_BESIDE):
                 temporary.with_name(temporary.name + ending).unlink(missing_ok=True)
-
-
-def _link(temporary: Path, target: Path) -> bool:
-    """Gives the finished copy its name, unless it is taken: the earlier copy of a day is the one wanted."""
-    try:
-        os.link(temporary, target)
-    except FileExistsError:
-        return False
-    except OSError:  # a file system without hard links
-        temporary.rename(target)
-    sync_folder(target.parent)
-    return True
 
 
 def _transfer(source: Path, target: Path, busy_seconds: float) -> None:

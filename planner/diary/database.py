@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -17,14 +18,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.diary.digest import connect_to_read, lossy, version_of
-from planner.diary.files import make_folder
+from planner.diary.files import give_name, make_folder
 from planner.diary.rows import VERSION
 from planner.diary.trouble import holds_something, in_words
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection, Engine
-
-_MODE = 0o600  # a diary is personal
 
 
 class Database:
@@ -81,8 +80,9 @@ class Database:
             self._writer = self._open_to_write()
 
     def _open_to_write(self) -> Engine:
-        make_folder(self.path.parent)
-        os.close(os.open(self.path, os.O_CREAT | os.O_RDWR, _MODE))
+        if not holds_something(self.path):
+            _begin(self.path)
+        os.close(os.open(self.path, os.O_RDWR))  # SQLite itself would say less clearly that it may not
         engine = _engine(self._connect, "BEGIN IMMEDIATE")
         try:
             self._check_version(engine)
@@ -111,6 +111,24 @@ class Database:
             from planner.diary.migrations import bring_up
 
             bring_up(connection, version)
+
+
+def _begin(path: Path) -> None:
+    """A new diary with its tables, made under another name: a kill leaves a whole diary or none at all."""
+    from planner.diary.migrations import bring_up
+
+    make_folder(path.parent)
+    handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
+    os.close(handle)
+    temporary = Path(name)
+    try:
+        engine = _engine(lambda: sqlite3.connect(temporary, isolation_level=None), "BEGIN IMMEDIATE")
+        with engine.begin() as connection:
+            bring_up(connection, 0)
+        engine.dispose()
+        give_name(temporary, path)
+    finally:
+        temporary.unlink(missing_ok=True)
 
 
 def _use_log(connection: sqlite3.Connection, busy_seconds: float) -> None:

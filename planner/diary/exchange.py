@@ -12,13 +12,14 @@ import csv
 import io
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any, TypeVar
 
 from planner.diary.files import reason
+from planner.diary.pins import Pin
 from planner.diary.rating import Rating
 from planner.diary.rows import GRADES, HIGHEST_VALUE, TEMPOS, checked, order
 from planner.diary.text import guarded, shown, stripped, unguarded
@@ -54,13 +55,17 @@ def to_csv(ratings: Iterable[Rating]) -> str:
     return out.getvalue()
 
 
-def to_json(player_id: str, ratings: Iterable[Rating], monday: date | None = None) -> str:
-    """The ratings as JSON text: format, player, and one object a rating.
+def to_json(
+    player_id: str, ratings: Iterable[Rating], monday: date | None = None, pins: Iterable[Pin] = ()
+) -> str:
+    """The ratings as JSON text: format, player, the pins that stand, and one object a rating.
 
     `monday`, where given, is the Monday from which the player's relative dates count.
     """
     rows = [_plain(rating) for rating in sorted(ratings, key=order)]
-    content = {"format": FORMAT, "player": player_id, "monday": monday and str(monday), "ratings": rows}
+    pinned = {"pins": [pin.to_json() for pin in pins]}
+    content = {"format": FORMAT, "player": player_id, "monday": monday and str(monday)}
+    content |= (pinned if pinned["pins"] else {}) | {"ratings": rows}
     return json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
@@ -92,15 +97,24 @@ def from_text(text: str, file: str, *, monday: date | None = None) -> tuple[Rati
     read = _from_json if text.lstrip()[:1] in ("{", "[") else _from_csv
     faults: list[Fault] = []
     ratings: list[Rating] = []
+    lines = text.splitlines()
     for line, cells in read(text, file):
         row = _Cells(cells, monday)
         rating = row.rating()
-        faults += [Fault(file, line, 0, fault) for fault in row.faults]
+        faults += [Fault(file, line, _column(lines, line, cells, name), words) for name, words in row.faults]
         if rating is not None:
             ratings.append(rating)
     if faults:
         raise BadData(tuple(faults))
     return tuple(ratings)
+
+
+def _column(lines: Sequence[str], line: int, cells: Mapping[str, str], name: str) -> int:
+    """The column from 1 at which a cell begins; 0 where that is not known (quoted cells, JSON, a row)."""
+    text = lines[line - 1] if 0 < line <= len(lines) else ""
+    if not text or '"' in text or name not in cells:
+        return 0
+    return 1 + sum(len(cell) + 1 for cell in text.split(",")[: list(cells).index(name)])
 
 
 def is_whole_diary(text: str) -> bool:
@@ -113,6 +127,23 @@ def monday_in(text: str) -> date | None:
     content = json.loads(text) if text.lstrip()[:1] == "{" else {}
     monday = content.get("monday")
     return _date(monday) if isinstance(monday, str) and _DATE.fullmatch(monday) else None
+
+
+def pins_in(text: str, file: str) -> tuple[Pin, ...]:
+    """The pins that a JSON export of this program holds; () for any other text. `BadData` for a wrong one."""
+    content = json.loads(text) if text.lstrip()[:1] == "{" else {}
+    found: list[Pin] = []
+    faults: list[Fault] = []
+    entries = content.get("pins", [])
+    for number, entry in enumerate(entries if isinstance(entries, list) else [None], 1):
+        try:
+            found.append(Pin(_date(str(entry["date"])), stripped(str(entry["combination"]))))
+        except (KeyError, TypeError, ValueError):
+            hint = 'like {"date": "2026-09-07", "combination": "scales/a/d-major"}'
+            faults.append(Fault(file, 0, 0, f"pin {number} is no pin", hint))
+    if faults:
+        raise BadData(tuple(faults))
+    return tuple(found)
 
 
 def _plain(rating: Rating) -> dict[str, Any]:
@@ -188,7 +219,8 @@ class _Cells:
 
     cells: Mapping[str, str]
     monday: date | None
-    faults: list[str] = field(default_factory=list)
+    faults: list[tuple[str, str]] = field(default_factory=list)
+    """The column's name ("" for the row) and what is wrong in it."""
 
     def rating(self) -> Rating | None:
         """The rating of the row, None where there are faults."""
@@ -200,14 +232,14 @@ class _Cells:
         limited = self._read("limited", _yes_or_no)
         at = self._read("at", _whole_in(range(2**31)))
         if _SURPLUS in self.cells:
-            self._fault(f"{self.cells[_SURPLUS]} cells stand in this line, more than columns are named")
+            self._fault("", f"{self.cells[_SURPLUS]} cells stand in this line, more than columns are named")
         if self.faults or day is None:
             return None
         try:
             return checked(Rating(day, **text, tempo=tempo, clean=clean, grade=grade, value=value,
                                   limited=bool(limited), at=at or 0))  # fmt: skip
         except ValueError as trouble:
-            self._fault(str(trouble))
+            self._fault("", str(trouble))
             return None
 
     def _read(self, name: str, read: Callable[[str], _T]) -> _T | None:
@@ -217,12 +249,12 @@ class _Cells:
         try:
             return read(cell)
         except ValueError as trouble:
-            self._fault(f"the {name} {shown(cell)!r} {trouble}")
+            self._fault(name, f"the {name} {shown(cell)!r} {trouble}")
             return None
 
-    def _fault(self, words: str) -> None:
+    def _fault(self, name: str, words: str) -> None:
         number = self.cells.get(_ORDINAL)
-        self.faults.append(f"rating {number}: {words}" if number else words)
+        self.faults.append((name, f"rating {number}: {words}" if number else words))
 
     def _day(self, cell: str) -> date:
         if _DATE.fullmatch(cell):

@@ -16,6 +16,8 @@ from pathlib import Path
 from planner.errors import CannotWrite
 
 DIARY_FILE = "diary.sqlite"
+COPIES = "backups"
+"""The folder of the copies, beside the diary."""
 
 
 def make_folder(folder: Path) -> None:
@@ -24,6 +26,17 @@ def make_folder(folder: Path) -> None:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as trouble:
         raise CannotWrite(f"the folder {folder} cannot be made: {reason(trouble)}") from trouble
+
+
+def can_write(folder: Path) -> None:
+    """Makes sure that files can be written in the folder, which is made; `CannotWrite` otherwise."""
+    make_folder(folder)
+    try:
+        handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=folder)
+        os.close(handle)
+        Path(name).unlink()
+    except OSError as trouble:
+        raise CannotWrite(f"nothing can be written in {folder}: {reason(trouble)}") from trouble
 
 
 def write_whole(path: Path, content: str | bytes, *, private: bool = True) -> None:
@@ -69,6 +82,20 @@ def sync_folder(folder: Path) -> None:
             raise
     finally:
         os.close(handle)
+
+
+def give_name(temporary: Path, target: Path) -> bool:
+    """Gives a finished file its name, unless it is taken: the earlier file is the one wanted, and False."""
+    try:
+        os.link(temporary, target)
+    except FileExistsError:
+        return False
+    except OSError:  # a file system without hard links
+        if target.exists():
+            return False
+        temporary.rename(target)
+    sync_folder(target.parent)
+    return True
 
 
 def reason(trouble: OSError) -> str:

@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from planner.diary.files import safe_name, write_whole
+from planner.diary.files import can_write, safe_name, write_whole
 from planner.diary.sealed import content_of, sealed_text
 from planner.errors import DiaryTrouble
 
@@ -47,12 +47,24 @@ def save_plan(folder: Path, player_id: str, plan_json: Mapping[str, Any]) -> Non
         _remove(plan.path)
 
 
+def can_save(folder: Path, player_id: str) -> None:
+    """Makes sure that a plan can be stored before it is made; `CannotWrite` otherwise."""
+    can_write(_place(folder, player_id))
+
+
 def drop_plans(folder: Path, player_id: str, name: str, sha256: str) -> None:
     """Takes away the plans that have this file among their inputs: what they were made from is taken back."""
     for stored in _stored(folder, player_id):
         made_from = (content_of(stored.path) or {}).get("inputs", ())
         if {"name": name, "sha256": sha256} in made_from:
             _remove(stored.path)
+
+
+def drop_plan(folder: Path, player_id: str, day: date) -> None:
+    """Takes away the plan that stands for a day: the one before it stands again, where there is one."""
+    name = _name_of_plan(folder, player_id, day)
+    if name:
+        _remove(_place(folder, player_id) / name)
 
 
 def load_plan(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
@@ -70,6 +82,11 @@ def save_today(folder: Path, player_id: str, day: date, routine_json: Mapping[st
     """Stores the routine of one day as it was cut; it stands as long as the plan it was cut from does."""
     cut = {"plan": _name_of_plan(folder, player_id, day), "routine": dict(routine_json)}
     write_whole(_today_file(folder, player_id, day), sealed_text(cut))
+
+
+def drop_today(folder: Path, player_id: str, day: date) -> None:
+    """Forgets that the routine of a day was cut."""
+    _remove(_today_file(folder, player_id, day))
 
 
 def load_today(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:

@@ -1,9 +1,10 @@
-"""What was told of missed stretches, copied beside each copy of the diary and put back with it.
+"""What stands beside the diary, copied with each copy of it and put back with it: missed stretches and pins.
 
     <copy>.missed.json     {"format": "planner.missed-copy/1", "files": {"tobias.json": "..."}}
+    <copy>.pins.json       {"format": "planner.pins-copy/1", "files": {"tobias.json": "..."}}
 
-A copy without such a file beside it is of a time before anything was told: restoring it leaves what is told
-now. Standard library only.
+A copy without a file beside it is of a time before there was any of it: restoring it leaves what stands now.
+A file in a copy is kept byte for byte, damaged or not. Standard library only.
 """
 
 from __future__ import annotations
@@ -15,48 +16,73 @@ from typing import Any
 from planner.diary.files import write_whole
 from planner.errors import DiaryTrouble
 
-FORMAT = "planner.missed-copy/1"
-FOLDER = "missed"
+FOLDERS = ("missed", "pins")
+"""The folders beside a diary that go into its copies; each has one file a player."""
+
+_BYTES = "surrogateescape"
 
 
 def told_copy(copy: Path) -> Path:
-    """The file beside a copy of the diary."""
-    return copy.with_name(f"{copy.stem}.missed.json")
+    """The file of missed stretches beside a copy of the diary."""
+    return _beside(copy, "missed")
+
+
+def pins_copy(copy: Path) -> Path:
+    """The file of pins beside a copy of the diary."""
+    return _beside(copy, "pins")
+
+
+def beside(copy: Path) -> tuple[Path, ...]:
+    """The files beside a copy of the diary, there or not."""
+    return tuple(_beside(copy, name) for name in FOLDERS)
 
 
 def copy_told(folder: Path, copy: Path) -> None:
-    """Puts what is told of every player beside a copy; nothing where nothing was ever told."""
-    files = {path.name: path.read_text(encoding="utf-8") for path in _files(folder)}
-    if files:
-        body = {"format": FORMAT, "files": dict(sorted(files.items()))}
-        write_whole(told_copy(copy), json.dumps(body, ensure_ascii=False, indent=1) + "\n")
+    """Puts what stands beside the diary, of every player, beside a copy; no file where there is none."""
+    for name in FOLDERS:
+        files = {path.name: path.read_bytes().decode("utf-8", _BYTES) for path in _files(folder, name)}
+        if files:
+            body = {"format": _format(name), "files": dict(sorted(files.items()))}
+            write_whole(_beside(copy, name), json.dumps(body, indent=1) + "\n")
 
 
 def restore_told(folder: Path, copy: Path) -> None:
     """Puts back what stood beside a copy; files that are not in it are taken away."""
-    path = told_copy(copy)
-    if not path.is_file():
-        return
-    files = _read(path)
-    for gone in _files(folder):
+    for name in FOLDERS:
+        if _beside(copy, name).is_file():
+            _restore(folder, name, _read(_beside(copy, name), name))
+
+
+def _restore(folder: Path, name: str, files: dict[str, str]) -> None:
+    for gone in _files(folder, name):
         if gone.name not in files:
             gone.unlink(missing_ok=True)
-    for name, text in files.items():
-        write_whole(folder / FOLDER / Path(name).name, text)
+    for file, text in files.items():
+        write_whole(folder / name / Path(file).name, text.encode("utf-8", _BYTES))
 
 
-def _read(path: Path) -> dict[str, str]:
+def _read(path: Path, name: str) -> dict[str, str]:
+    what = "the pins" if name == "pins" else "the missed days"
+    hint = f"the diary was restored, {what} were left as they are"
     try:
         body: Any = json.loads(path.read_text(encoding="utf-8"))
-        if body["format"] != FORMAT or not all(isinstance(text, str) for text in body["files"].values()):
-            raise DiaryTrouble(
-                f"{path} is damaged", "the diary was restored, what was told was left as it is"
-            )
+        files = dict(body["files"])
+        for text in files.values():
+            text.encode("utf-8", _BYTES)
+        if body["format"] != _format(name):
+            raise DiaryTrouble(f"{path} is damaged", hint)
     except (OSError, ValueError, KeyError, TypeError, AttributeError) as trouble:
-        hint = "the diary was restored, what was told was left as it is"
         raise DiaryTrouble(f"{path} is damaged", hint) from trouble
-    return dict(body["files"])
+    return files
 
 
-def _files(folder: Path) -> list[Path]:
-    return sorted((folder / FOLDER).glob("*.json"))
+def _format(name: str) -> str:
+    return f"planner.{name}-copy/1"
+
+
+def _beside(copy: Path, name: str) -> Path:
+    return copy.with_name(f"{copy.stem}.{name}.json")
+
+
+def _files(folder: Path, name: str) -> list[Path]:
+    return sorted((folder / name).glob("*.json"))

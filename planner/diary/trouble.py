@@ -7,11 +7,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from planner.diary.files import reason
+from planner.diary.files import COPIES, DIARY_FILE, reason
 from planner.diary.rows import VERSION
 from planner.errors import Busy, CannotWrite, DiaryTrouble, PlannerError
-
-_RESTORE = "planner diary restore names the backups"
 
 
 @contextmanager
@@ -35,16 +33,32 @@ def in_words(path: Path) -> Iterator[None]:
 
 
 def holds_something(path: Path) -> bool:
-    """Whether the file is there and not empty: an empty one is a writer stopped before its first word."""
+    """Whether there is a diary; `DiaryTrouble` for an empty file: this program never leaves one behind."""
     try:
-        return path.exists() and path.stat().st_size > 0
+        size = path.stat().st_size if path.exists() else None
     except OSError as trouble:
         raise DiaryTrouble(f"the diary {path} cannot be read: {reason(trouble)}") from trouble
+    if size == 0:
+        raise DiaryTrouble(f"the diary {path} is damaged: the file is empty", _way_back(path))
+    return size is not None
 
 
 def damaged(path: Path) -> DiaryTrouble:
     """The error for a file that is no database, no diary, or one that is past reading."""
-    return DiaryTrouble(f"the diary {path} is damaged and cannot be read", _RESTORE)
+    return DiaryTrouble(f"the diary {path} is damaged and cannot be read", _way_back(path))
+
+
+def _way_back(path: Path) -> str:
+    """What to do about a damaged diary: the newest copy by its name, or how to begin again without one."""
+    if path.name != DIARY_FILE:
+        return "planner diary restore names the copies"
+    copies = sorted(copy.stem for copy in (path.parent / COPIES).glob("[!.]*.sqlite"))
+    if copies:
+        return f"planner diary restore {copies[-1]} puts the newest copy in its place"
+    return (
+        "there are no copies: move this file away, then planner diary import takes in what was exported, "
+        "or the next rating begins a new diary"
+    )
 
 
 def too_new(path: Path, version: int) -> DiaryTrouble:

@@ -16,7 +16,7 @@ from planner.inputs.player import Player, SpecialDate
 from planner.need.days import SHORT_DAY_MINUTES
 from planner.plan.build import Week, week_problem
 from planner.plan.problem import WeekProblem
-from planner.plan.solve.conflict import Clash, clash_of, rules_of
+from planner.plan.solve.conflict import Clash, clash_of, further_clashes, rules_of
 from planner.plan.solve.feasible import Question
 from planner.plan.solve.named import LIMITS, Named, NamedWeek, named_week
 from planner.plan.solve.repair import Repair, repairs_of
@@ -26,6 +26,9 @@ MORE_MINUTES = (0, 5, 15)
 
 LONGER_SPANS = (1, 3, 6)
 MOST_EXERCISES_LEFT_OUT = 3
+MOST_FURTHER = 2
+"""Clashes beside the first that are looked for."""
+
 USUAL_LOAD = 1250
 THEN = {True: "then all of it can be had", False: "then these can be had; others may still clash"}
 """What a way out brings, by whether everything holds with it."""
@@ -80,6 +83,12 @@ def explain(request: Request, steps: Sequence[str] = ("pins", "turns", "timely")
             needs = _minutes(week, repair, 0)
             return Explained(week, problem, clash, needs, repair.whole, _ways(request, week, clash, repairs))
     return Explained(week, problem, clash, needs, False, _ways(request, week, clash, repairs))
+
+
+def further(found: Explained, most: int = MOST_FURTHER) -> Iterator[Explained]:
+    """Other clashes of the same step that share no wish with the first, without ways out."""
+    for clash in further_clashes(found.problem, found.clash, most):
+        yield Explained(found.week, found.problem, clash, (), False, ())
 
 
 def _loads(week: Week) -> list[int]:

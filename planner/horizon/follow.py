@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.diary.digest import played_on
+from planner.diary.plans import load_plan
 
 
 class Promise(NamedTuple):
@@ -69,15 +70,32 @@ def still_open(promise: Promise, played: Iterable[tuple[date, str]], first_day: 
     return tuple(name for name in promise.turns if name not in done)
 
 
+def _told_before(data: Path, player_id: str, first: date) -> bool:
+    """Whether a plan of earlier days of the week was replaced by the one that begins on `first`."""
+    return first.weekday() > 0 and load_plan(data, player_id, first - timedelta(days=1)) is not None
+
+
 def missed_days(
     plan: Mapping[str, Any], data: Path, player_id: str, day: date, clock: date
 ) -> tuple[Missed, ...]:
-    """The days of a plan before `day` of which less than half was played; days still to come are none."""
+    """The days of a plan before `day` of which less than half was played, where it is time to tell of them.
+
+    Days still to come are none. Who rates day by day wants to hear of a day without ratings, because the rest
+    of the week is then made anew. Who plays from a paper sheet and rates it at the end of the week has played
+    all the same: the sheet must not change every day, and nobody wants to be told every day what is not true.
+    So: while nothing at all of the week has been rated, unplayed days are told once, with the first look at a
+    later day; the plan made then stands until something of the week is rated or something else changes. As
+    soon as one day of the week is rated, every unplayed day of the plan before it counts as missed.
+    """
     until = min(day, clock)
     days = [one for one in plan["days"] if date.fromisoformat(one["date"]) < until]
     if not days:
         return ()
-    played = played_on(data, player_id, date.fromisoformat(plan["first_day"]), until)
+    first = date.fromisoformat(plan["first_day"])
+    monday = first - timedelta(days=first.weekday())
+    played = played_on(data, player_id, monday, until)
+    if not played and _told_before(data, player_id, first):
+        return ()
     found = []
     for one in days:
         names = {item["combination"] for item in one["items"] if item["combination"]}

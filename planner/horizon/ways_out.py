@@ -6,7 +6,7 @@ from typing import Any
 
 from planner.errors import DoesNotFit
 from planner.horizon.clash_words import told
-from planner.horizon.clashes import explain
+from planner.horizon.clashes import explain, further
 from planner.horizon.music_clash import music_clash, music_told
 from planner.horizon.week import Request
 
@@ -17,8 +17,10 @@ HARD = ("music", "pins")
 def clashes(request: Request, steps: tuple[str, ...] = ("pins", "turns", "timely")) -> dict[str, Any]:
     """The week's first clash under "clash" (None where there is none), with whose week it is.
 
-    Own music comes first, then pins, then turns, then the days on which turns come.
+    Own music comes first, then pins, then turns, then the days on which turns come. Under "further" stand
+    clashes of the same step that share no wish with it; they are looked for where all steps are.
     """
+    others: list[dict[str, Any]] = []
     music = music_clash(request)
     found: dict[str, Any] | None
     if music is not None:
@@ -26,12 +28,15 @@ def clashes(request: Request, steps: tuple[str, ...] = ("pins", "turns", "timely
     else:
         explained = explain(request, steps)
         found = told(explained) if explained else None
+        if explained and len(steps) > 1:
+            others = [told(one) for one in further(explained)]
     return {
         "player": request.player.id,
         "name": request.player.name,
         "first_day": request.first_day.isoformat(),
         "last_day": request.last_day.isoformat(),
         "clash": found,
+        "further": others,
     }
 
 

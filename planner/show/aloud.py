@@ -13,6 +13,7 @@ from planner.show import day as about
 from planner.show import items as say
 from planner.show.items import Item
 from planner.show.layout import NO_BREAK, clean, page
+from planner.show.unused import unused
 from planner.show.warmup import is_slide
 from planner.show.words import date_in_words, in_words, is_cycle, minutes, pretty, spoken
 
@@ -37,6 +38,7 @@ def _heading(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[str]:
     for name, fact in about.heading_facts(plan, day):
         yield f"{name}: {fact.removeprefix(name.lower()).strip()}"
     yield from (f"Note: {note}" for note in about.day_notes(day))
+    yield from filter(None, [unused(plan, day)])
 
 
 def _day(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[str]:

@@ -37,6 +37,9 @@ def _facts(found: dict[str, Any]) -> Iterator[str]:
     if not clash["smallest"]:
         yield UNSURE
     yield from (f"Tried: {pretty(clean(way['sentence']))}" for way in clash["ways"])
+    for other in found["further"]:
+        yield f"Another clash: {pretty(clean(other['headline']))}"
+        yield from (f"Because: {pretty(clean(line))}" for line in other["because"])
 
 
 def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
@@ -58,3 +61,8 @@ def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
         yield "Tried, and it helps:"
         for way in clash["ways"]:
             yield from indent(wrap(pretty(clean(way["sentence"])), width - 3), "", "   ")
+    for other in found["further"]:
+        yield ""
+        yield from wrap(f"Another clash, with other wishes: {pretty(clean(other['headline']))}", width)
+        for line in other["because"]:
+            yield from indent(wrap(pretty(clean(line)), width - 3), "", "   ")

@@ -21,6 +21,7 @@ WARM_DOWN = "soft and falling, the lowest notes last"
 TEMPO = ("tempo", "target", "tempo_goal", "beat")  # where these agree, the tempo stands over the block
 SHORT_CYCLE = 4  # a longer cycle stands closer
 BEHIND = " behind your other "  # as the reasons of a plan say it
+GOAL = ", the goal is "  # the same
 TIMES = {1: "once", 2: "twice"}
 
 
@@ -130,9 +131,18 @@ def rounds(item: Item) -> str:
 
 
 def _reason(item: Item) -> str:
-    """The first reason; the goal it ends with is left out, because the block shows it."""
+    """The first reason; the goal it ends with is left out where the block shows it.
+
+    Goals are per articulation: one that is not the item's belongs to the articulation that was heard last,
+    and two goals side by side would say nothing. That it was another articulation is said instead.
+    """
     reason = pretty(item["reasons"][0]) if item["reasons"] else ""
-    return reason.removesuffix(f", the goal is {item['tempo_goal']}") if goal(item) else reason
+    heard, found, number = reason.rpartition(GOAL)
+    if not found or not number.isdecimal() or not item["tempo_goal"]:
+        return reason
+    if int(number) != item["tempo_goal"]:
+        return f"{heard}, in another articulation"
+    return heard if goal(item) else reason
 
 
 def _lag(item: Item) -> str:

@@ -30,6 +30,7 @@ from planner.show.layout import (
     widest,
     wrap,
 )
+from planner.show.unused import unused
 from planner.show.words import clock, date_in_words, minutes
 
 INDENT = "   "
@@ -87,6 +88,7 @@ class _Routine:
         yield from flow((fact for _, fact in about.heading_facts(self.plan, self.day)), self.width)
         for note in about.day_notes(self.day):
             yield from (self.faces.bold(line) for line in wrap(note, self.width))
+        yield from wrap(unused(self.plan, self.day), self.width) if unused(self.plan, self.day) else ()
 
     def two_sides(self, lead: str, left: str, right: str) -> list[str]:
         """Bold words behind `lead`, with something at the right edge of their first line or below them."""

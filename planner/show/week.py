@@ -17,6 +17,7 @@ from planner.show import day as about
 from planner.show import items as say
 from planner.show.layout import NO_BREAK, Faces, clean, flow, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
+from planner.show.unused import unused
 from planner.show.words import date_in_words, day_of, pretty, spoken
 
 Day = dict[str, Any]
@@ -26,7 +27,10 @@ SHOWN = 5  # so many combinations left over are named, the rest counted
 STATES = ("new", "in work", "kept up")
 # what a breach of a soft rule means, by the rule's name in the plan
 BREACHES = {
-    "turns": ("turn missing of all that were asked for", "turns missing of all that were asked for"),
+    "turns": (
+        "turn missing of all that were asked for, second turns counted",
+        "turns missing of all that were asked for, second turns counted",
+    ),
     "pairs": (
         "exercise not met in a key or on a position within two weeks",
         "exercises not met in a key or on a position within two weeks",
@@ -140,7 +144,21 @@ def _notes(plan: dict[str, Any]) -> Iterator[str]:
         date = day_of(day["date"])
         for note in about.day_notes(day):
             yield f"{WEEKDAYS[date.weekday()][:3]} {date.day}: {note}"
+    yield from free_minutes_left(plan)
     yield from pinned(plan)
+
+
+def free_minutes_left(plan: dict[str, Any]) -> Iterator[str]:
+    """Days on which a good part of the minutes stays free, those with one reason in one sentence."""
+    reasons: dict[str, list[str]] = {}
+    for day in plan["days"]:
+        told, _, reason = unused(plan, day).partition(": ")
+        if told:
+            date = day_of(day["date"])
+            name = f"{WEEKDAYS[date.weekday()][:3]} {date.day}"
+            reasons.setdefault(reason, []).append(f"{name} ({told.removesuffix(' minutes stay free')})")
+    for reason, days in reasons.items():
+        yield f"Minutes that stay free: {', '.join(days)}: {reason}."
 
 
 def pinned(plan: dict[str, Any]) -> Iterator[str]:
@@ -155,7 +173,7 @@ def pinned(plan: dict[str, Any]) -> Iterator[str]:
 def given_up(plan: dict[str, Any]) -> Iterator[str]:
     """What the week does not hold: turns left over, soft rules bent, combinations set aside."""
     left = plan["coverage"]["left"]
-    yield f"Turns: {plan['coverage']['met']} of {plan['coverage']['wanted']} wanted this week."
+    yield _first_turns(plan["coverage"])
     for one in left[:SHOWN]:
         when = date_in_words(one["expected"], year=False) if one.get("expected") else ""
         expected = f", at the earliest {when}" if when else ""
@@ -168,6 +186,15 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
         yield f"Given up: {'; '.join(bent)}."
     if plan["excluded"]:
         yield f"Set aside: {'; '.join(_by_reason(plan['excluded']))}."
+
+
+def _first_turns(coverage: Mapping[str, Any]) -> str:
+    """How many combinations that want a turn have one at all; what is given up counts further turns too."""
+    met, wanted = coverage["met"], coverage["wanted"]
+    if not wanted:
+        return "First turns: no combination asks for one this week."
+    asks = "combination that asks for one has it" if wanted == 1 else "combinations that ask for one have it"
+    return f"First turns: {met} of {wanted} {asks}."
 
 
 def _breach(name: str, count: int) -> str:
@@ -255,18 +282,19 @@ def _aloud(plan: dict[str, Any]) -> Iterator[str]:
     yield from week_facts(plan)
     for day in plan["days"]:
         name = date_in_words(day["date"], year=False)
-        yield from (f"{name}: {fact}" for fact in _day_aloud(day))
+        yield from (f"{name}: {fact}" for fact in _day_aloud(plan, day))
     yield from pinned(plan)
     yield from given_up(plan)
     yield from proven(plan)
 
 
-def _day_aloud(day: Day) -> Iterator[str]:
+def _day_aloud(plan: dict[str, Any], day: Day) -> Iterator[str]:
     yield from about.day_notes(day)
     if not day["items"]:
         yield about.NO_PRACTICE.rstrip(".").lower()
         return
     yield f"{round(day['seconds_used'] / 60)} of {round(day['seconds_free'] / 60)} min"
+    yield from filter(None, [unused(plan, day)])
     yield f"load {day['load']:.0f} of {day['load_limit']:.0f}"
     for title, number in Counter(say.title(item) for item in turns(day)).items():
         yield f"{title}, {number} {'item' if number == 1 else 'items'}"

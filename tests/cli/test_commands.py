@@ -79,7 +79,7 @@ def test_version_names_the_program_and_its_version(capsys: pytest.CaptureFixture
 def test_a_mistyped_command_gets_the_nearest_one(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(app, ["tody"]) == 2
     assert capsys.readouterr().err == (
-        "No such command 'tody'. Did you mean 'today'? (planner -h shows what is understood)\n"
+        "there is no command tody (did you mean today?; planner -h shows what is understood)\n"
     )
 
 
@@ -89,7 +89,32 @@ def test_a_command_is_not_understood_by_its_first_letters() -> None:
 
 def test_a_wrong_option_names_the_help_of_its_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(app, ["fingerings", "trumpet", "--loud"]) == 2
-    assert "(planner fingerings -h shows what is understood)" in capsys.readouterr().err
+    assert capsys.readouterr().err == (
+        "there is no option --loud (planner fingerings -h shows what is understood)\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("today", "--minutes"), "--minutes is followed by nothing (write its value behind it;"),
+        (("today", "--json=5"), "--json takes no value (write it alone;"),
+        (("today", "--minute", "5"), "there is no option --minute (did you mean --minutes?;"),
+        (("why",), "COMBINATION is missing (planner why"),
+        (("today", "at", "once"), "too much was typed: at once (a text with spaces goes in quotation"),
+        (("click", "--tempo", "5"), "--tempo 5 is out of range (20 to 400;"),
+        (("click", "--tempo", "fast"), "--tempo fast is no whole number (digits alone, like 20;"),
+        (("diary", "foo"), "there is no command foo (planner diary"),
+        (("--nope",), "there is no option --nope (planner -h"),
+    ],
+)
+def test_every_fault_of_a_command_line_is_one_line_of_our_words(
+    words: tuple[str, ...], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(app, list(words)) == 2
+    line = capsys.readouterr().err
+    assert line.startswith(said)
+    assert line.count("\n") == 1
 
 
 def test_the_program_can_be_driven_by_typers_own_runner() -> None:

@@ -67,9 +67,33 @@ def test_a_start_that_is_no_date_is_named() -> None:
     assert line == "'soon' is no date (write it like 2026-09-07)"
 
 
+def test_two_player_files_with_one_id_are_refused_with_both_names(jonah: AtHome) -> None:
+    other = jonah.folder / "jonah-horn.toml"
+    other.write_text(jonah.player.read_text())
+    assert message(jonah.planner("rate", "--date", MONDAY, "--rest-clean"), 65) == (
+        f"{jonah.player}:2:1: the id jonah is that of {other} too: both would write into one diary "
+        "(give one of them another id)"
+    )
+
+
+def test_a_copy_named_by_its_path_can_be_looked_at(jonah: AtHome) -> None:
+    (jonah.folder / "jonah-longer.toml").write_text(jonah.player.read_text())
+    assert week(jonah).code == 0
+
+
+def test_of_two_files_with_one_id_none_is_found_by_it(jonah: AtHome, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("bo.toml", "bo-horn.toml"):
+        (jonah.folder / name).write_text(jonah.player.read_text().replace('id = "jonah"', 'id = "bo"'))
+    monkeypatch.chdir(jonah.folder)
+    line = message(run_here("today", "--player", "bo"), 65)
+    assert line.startswith(f"{jonah.folder / 'bo.toml'}:2:1: the id bo is that of bo-horn.toml too:")
+
+
 def test_a_start_before_the_date_is_refused() -> None:
     words = ("week", "--player", "jonah", "--date", "2026-09-07", "--start", "2026-09-01")
-    assert message(run_here(*words), 2) == "--start lies before --date (leave one of them out)"
+    assert message(run_here(*words), 2) == (
+        "--start 2026-09-01 lies before --date 2026-09-07 (leave one of them out)"
+    )
 
 
 @pytest.mark.parametrize("minutes", ["0", "-5", "601"])
@@ -81,7 +105,7 @@ def test_minutes_that_are_no_length_of_a_day_are_refused(jonah: AtHome, minutes:
 @pytest.mark.parametrize("minutes", ["x", "12.5", "1e3"])
 def test_minutes_that_are_no_number_are_refused(minutes: str) -> None:
     line = message(run_here("today", "--player", "jonah", "--minutes", minutes), 2)
-    assert minutes in line
+    assert line.startswith(f"--minutes {minutes} is no whole number (digits alone, like 20; planner today -h")
 
 
 def test_an_option_that_is_not_known_points_to_the_help() -> None:
@@ -228,16 +252,39 @@ def test_a_file_in_the_place_of_the_data_folder_is_named(jonah: AtHome) -> None:
     assert (said.code, "cannot be made" in said.err, said.err.count("\n")) == (73, True, 1)
 
 
+def test_that_nothing_can_be_stored_is_said_before_anything_is_planned(
+    jonah: AtHome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+    monkeypatch.setattr("planner.cli.planning.say", said.append)
+    monkeypatch.setattr(horizon, "plan_week", lambda *_: said.append("planned"))
+    jonah.data.write_text("not a folder")
+    week(jonah)
+    assert said[0].endswith("(the plan is shown and not stored; --diary names another folder)")
+    assert said[1] == "planned"
+
+
+def test_a_rebalance_that_cannot_be_stored_plans_nothing(
+    jonah: AtHome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("planner.cli.rebalance._planned", lambda *_: pytest.fail("planned"))
+    jonah.data.write_text("not a folder")
+    line = message(jonah.planner("rebalance", "--missed", MONDAY, "--date", "2026-09-08"), 73)
+    assert "cannot be made" in line
+
+
 def test_a_plan_that_cannot_be_stored_is_shown_all_the_same(jonah: AtHome) -> None:
     jonah.data.write_text("not a folder")
     assert "Dinner bell" in week(jonah).out
 
 
-@pytest.mark.parametrize("content", [b"garbage", b"SQLite format 3\0" + bytes(4000)], ids=["text", "zeros"])
+@pytest.mark.parametrize(
+    "content", [b"", b"garbage", b"SQLite format 3\0" + bytes(4000)], ids=["empty", "text", "zeros"]
+)
 def test_a_damaged_diary_is_said_with_the_way_back(jonah: AtHome, content: bytes) -> None:
     jonah.data.mkdir()
     (jonah.data / "diary.sqlite").write_bytes(content)
-    assert "planner diary restore names the backups" in message(week(jonah), 74)
+    assert "there are no copies: move this file away" in message(week(jonah), 74)
 
 
 def test_a_diary_that_another_program_holds_is_busy(jonah: AtHome, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,6 +14,8 @@ from planner.inputs.player import SpecialDate
 from planner.plan.verify import verify
 
 FREE = '\n[[date]]\nkind = "{kind}"\ndate = 2026-09-07\ntitle = "{title}"\n{more}'
+BACK = "they come back with the next plan, or now with planner today --usual"
+AGAIN = "--player {0.player} --date 2026-09-07\n"
 
 
 @pytest.fixture
@@ -39,7 +41,7 @@ def test_what_is_left_out_is_said_on_standard_error(jonah: AtHome) -> None:
     whole = ids(jonah.today(MONDAY))
     said = jonah.planner("today", "--date", MONDAY, "--minutes", "8", "--json")
     out = [name for name in whole if name not in ids(said.plan["days"][0])]
-    assert said.err == f"left out for today: {', '.join(out)}; they come back with the next plan\n"
+    assert said.err == f"left out for today: {', '.join(out)}; {BACK} {AGAIN.format(jonah)}"
 
 
 def test_a_cut_routine_plans_nothing_again(jonah: AtHome) -> None:
@@ -151,3 +153,42 @@ def test_an_edit_after_more_minutes_goes_back_to_the_file(jonah: AtHome) -> None
     jonah.today(MONDAY, "--minutes", "30")
     edit(jonah.player, "monday = 15", "monday = 16")
     assert jonah.today(MONDAY)["seconds_free"] == 960
+
+
+# --- and back
+
+
+def test_the_usual_minutes_bring_the_plan_before_back(jonah: AtHome) -> None:
+    before = jonah.week(MONDAY)
+    jonah.today(MONDAY, "--minutes", "30")
+    jonah.today(MONDAY, "--minutes", "40")
+    jonah.today(MONDAY, "--usual")
+    assert jonah.week(MONDAY) == before
+
+
+def test_the_usual_minutes_bring_what_was_cut_back(jonah: AtHome) -> None:
+    whole = jonah.today(MONDAY)
+    gone = ids(whole)[-1]
+    assert gone not in ids(jonah.today(MONDAY, "--minutes", "4"))
+    assert jonah.today(MONDAY, "--usual") == whole
+
+
+def test_the_usual_minutes_on_a_usual_day_change_nothing(jonah: AtHome) -> None:
+    assert jonah.today(MONDAY, "--usual") == jonah.today(MONDAY)
+    assert len(jonah.stored()) == 1
+
+
+def test_a_day_with_typed_minutes_says_how_they_are_taken_back(jonah: AtHome) -> None:
+    jonah.today(MONDAY, "--minutes", "30")
+    said = jonah.planner("today", "--date", MONDAY)
+    back = "30 minutes on this day only; to take them back: planner today --usual"
+    assert said.err == f"{back} {AGAIN.format(jonah)}"
+
+
+def test_a_usual_day_says_nothing_of_minutes(jonah: AtHome) -> None:
+    assert jonah.planner("today", "--date", MONDAY).err == ""
+
+
+def test_minutes_and_the_usual_ones_together_are_refused(jonah: AtHome) -> None:
+    said = jonah.planner("today", "--date", MONDAY, "--usual", "--minutes", "20")
+    assert (said.code, said.err) == (2, "--usual and --minutes say two things (leave one of them out)\n")

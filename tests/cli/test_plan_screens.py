@@ -169,3 +169,17 @@ def test_schema_loads_no_slow_library(tmp_path: Path) -> None:
     loaded = {line.rpartition(b"|")[2].strip() for line in done.stderr.splitlines()}
     assert b"typer" in loaded
     assert not loaded & {b"pydantic", b"numpy", b"ortools", b"sqlalchemy", b"rich", b"planner.plan.schema"}
+
+
+def test_the_hint_names_a_player_whose_file_has_another_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # the id alone would lead to the sample player of that name
+    own = at_home("jonah", tmp_path)
+    own.player.rename(tmp_path / "trombone-2026.toml")
+    (tmp_path / "pia.toml").write_text('id = "pia"\ninstrument = "cornet"\n')
+    monkeypatch.chdir(tmp_path)
+    out = run_here("today", "--player", "trombone-2026", "--date", MONDAY).out
+    hint = next(line for line in out.splitlines() if line.startswith("Afterwards: "))
+    assert hint == "Afterwards: planner rate --player trombone-2026 --date 2026-09-07"
+    assert run_here(*hint.split()[2:], "--rest-clean").code == 0

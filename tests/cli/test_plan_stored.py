@@ -78,6 +78,35 @@ def test_a_day_without_any_rating_is_noticed_and_the_rest_made_anew(jonah: AtHom
     assert times_planned(jonah) == 2
 
 
+def test_unplayed_days_of_a_week_without_any_rating_are_told_once(jonah: AtHome) -> None:
+    # a weekly paper sheet: Monday, Tuesday and Thursday have minutes, nothing is rated before Sunday
+    first = jonah.planner("today", "--date", TUESDAY)
+    later = [jonah.planner("today", "--date", day) for day in (WEDNESDAY, "2026-09-10", "2026-09-11")]
+    assert "Not played" in first.out
+    assert [("Not played" in said.out, said.err) for said in later] == [(False, "")] * 3
+
+
+def test_a_paper_sheet_does_not_change_while_nothing_of_it_is_rated(jonah: AtHome) -> None:
+    jonah.planner("today", "--date", TUESDAY)
+    sheet = jonah.week(TUESDAY)
+    assert jonah.week("2026-09-11") == sheet
+
+
+def test_one_rated_day_of_the_week_makes_the_others_missed(jonah: AtHome) -> None:
+    jonah.planner("today", "--date", TUESDAY)
+    jonah.planner("today", "--date", "2026-09-10")
+    jonah.rate("2026-09-10", "--rest-clean")
+    said = jonah.planner("today", "--date", "2026-09-11")
+    assert said.out.startswith("Not played as planned: Tuesday 8.")
+
+
+def test_a_sheet_rated_at_the_end_of_the_week_was_not_missed(jonah: AtHome) -> None:
+    jonah.planner("today", "--date", TUESDAY)
+    for day in (MONDAY, TUESDAY, "2026-09-10", "2026-09-11", "2026-09-12"):
+        jonah.rate(day, "--rest-clean")
+    assert "Not played" not in jonah.planner("today", "--date", "2026-09-13").out
+
+
 def test_a_day_that_was_played_is_not_called_missed(jonah: AtHome) -> None:
     jonah.rate(MONDAY, "--rest-clean")
     assert "Not played" not in jonah.planner("today", "--date", TUESDAY).out

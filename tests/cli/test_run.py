@@ -120,7 +120,7 @@ def test_a_question_without_a_terminal_is_a_usage_error(
 def test_a_wrong_word_is_one_line_that_names_the_help(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(program(lambda: None), ["--number", "many"]) == 2
     assert capsys.readouterr().err == (
-        "Invalid value for '--number': 'many' is not a valid int (planner -h shows what is understood)\n"
+        "--number many is no whole number (digits alone, like 20; planner -h shows what is understood)\n"
     )
 
 

@@ -6,7 +6,7 @@ import io
 import json
 import sqlite3
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from diary.some_ratings import MONDAY
 
 from planner.cli import app
 from planner.cli.run import run
+from planner.diary.pins import Pin, change_pins, pins
 from planner.diary.plans import save_plan
 from planner.diary.rating import Rating
 from planner.diary.store import Diary
@@ -73,6 +74,7 @@ minutes = 10
 """
 EARLIER = "day,combination,articulation,tempo,clean,grade,value\n-5,fives/a/1-2-3,slurred,96,,3,\n"
 DAY = ["--date", "2026-09-07"]
+TODAY = datetime.now().astimezone().date()
 EMPTY_FIELDS = {
     "title": "", "pattern": "a", "place": "c-major", "keys": ["C major"], "positions": [1],
     "fingerings": ["0"], "beat": "quarter", "tempo_first": 60,
@@ -270,6 +272,76 @@ def test_a_faulty_paper_sheet_stores_nothing(data: Path, capsys: pytest.CaptureF
     assert stored(data) == {}
 
 
+def test_rating_a_day_again_says_what_is_replaced(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3", "C1=9s"])
+    capsys.readouterr()
+    assert run(app, ["rate", *DAY, "B2=4"]) == 0
+    assert capsys.readouterr().out.splitlines()[1] == (
+        "Monday 7 September was rated before: 1 rating of then is replaced; "
+        "planner undo brings back what stood there."
+    )
+
+
+def test_undo_brings_back_what_a_second_rating_replaced(data: Path) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    run(app, ["rate", *DAY, "B2=4"])
+    run(app, ["undo"])
+    assert stored(data)["up/a/d-major"].grade == 3
+
+
+def test_another_item_of_a_rated_day_stands_beside(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    capsys.readouterr()
+    run(app, ["rate", *DAY, "C1=9s"])
+    assert capsys.readouterr().out.splitlines()[1] == (
+        "Monday 7 September was rated before: these stand beside what was rated then."
+    )
+
+
+def test_a_fresh_day_says_nothing_of_earlier_ratings(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    assert "rated before" not in capsys.readouterr().out
+
+
+def test_the_question_says_that_the_day_was_rated_before(
+    data: Path, typed: Callable[[str], None], capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    typed("n\n")
+    capsys.readouterr()
+    run(app, ["rate", *DAY])
+    assert "This day was rated before" in capsys.readouterr().out
+
+
+def test_a_paper_sheet_says_which_of_its_days_were_rated_before(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3", "C1=9s"])
+    Path("sheet.txt").write_text("2026-09-07\nB2=4\nC1=8s\n2026-09-09 fives/a/1-2-3/slurred=104\n")
+    capsys.readouterr()
+    run(app, ["rate", "--date", "2026-09-12", "--from", "sheet.txt"])
+    assert (
+        capsys.readouterr()
+        .out.splitlines()[1]
+        .startswith("Monday 7 September was rated before: 2 ratings of then are replaced;")
+    )
+
+
+@pytest.mark.parametrize(("days", "code"), [(1, 0), (2, 2), (400, 2)])
+def test_a_day_further_ahead_than_tomorrow_cannot_be_rated(data: Path, days: int, code: int) -> None:
+    ahead = (TODAY + timedelta(days=days)).isoformat()
+    assert run(app, ["rate", "--date", ahead, "fives/a/5-6-7/tongued=4@96"]) == code
+
+
+def test_a_day_ahead_is_refused_with_the_day_of_today(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    ahead = TODAY + timedelta(days=9)
+    run(app, ["rate", "--date", ahead.isoformat(), "B2=3"])
+    assert capsys.readouterr().err == (
+        f"{ahead} lies 9 days ahead: nothing can be rated there yet "
+        f"(today is {TODAY}; name the day on which it was played with --date)\n"
+    )
+
+
 def test_undo_takes_back_one_rate_and_says_so(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     run(app, ["rate", *DAY, "B2=3", "C1=9s"])
     capsys.readouterr()
@@ -344,6 +416,77 @@ def test_an_export_as_json_is_json(data: Path, capsys: pytest.CaptureFixture[str
     assert run(app, ["diary", "export", "--format", "json"]) == 0
     content: dict[str, Any] = json.loads(capsys.readouterr().out)
     assert (content["player"], len(content["ratings"])) == ("anna", 2)
+
+
+PIN = Pin(date(2026, 9, 8), "fives/a/1-2-3")
+
+
+def test_a_json_export_brings_the_pins_along(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.json"])
+    capsys.readouterr()
+    assert run(app, ["diary", "import", "out.json", "--diary", "elsewhere"]) == 0
+    assert pins(Path("elsewhere"), "anna") == (PIN,)
+    assert capsys.readouterr().out.splitlines() == [
+        "2 ratings taken in, 0 were there already.",
+        "1 pin taken in.",
+        "planner undo takes back the pins, once more the ratings.",
+    ]
+
+
+def test_undo_after_such_an_import_takes_the_pins_and_then_the_ratings(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.json"])
+    run(app, ["diary", "import", "out.json", "--diary", "elsewhere"])
+    capsys.readouterr()
+    for _ in range(2):
+        run(app, ["undo", "--diary", "elsewhere"])
+    assert capsys.readouterr().out.splitlines() == [
+        "Taken back: the pin of fives/a/1-2-3 on 2026-09-08.",
+        "Taken back: 2 ratings of 2026-09-02 to 2026-09-07 (import out.json).",
+    ]
+
+
+def test_pins_that_stand_already_are_passed_over(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.json"])
+    capsys.readouterr()
+    run(app, ["diary", "import", "out.json"])
+    assert capsys.readouterr().out == "0 ratings taken in, 2 were there already.\n"
+
+
+def test_a_csv_export_says_that_pins_stay_behind(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "export", "--to", "out.csv"])
+    assert capsys.readouterr().err == (
+        "pins do not go into a CSV file (planner diary export --format json has them)\n"
+    )
+
+
+@pytest.mark.parametrize(
+    "wrong", ["7", '{"date": "2026-09-31", "combination": "a"}', '{"date": "2026-09-07"}']
+)
+def test_a_wrong_pin_in_a_file_stores_nothing(
+    wrong: str, data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("in.json").write_text(f'{{"format": "planner.diary/1", "ratings": [], "pins": [{wrong}]}}')
+    assert run(app, ["diary", "import", "in.json"]) == 65
+    assert capsys.readouterr().err.startswith("in.json: pin 1 is no pin (like ")
+
+
+def test_a_restore_brings_the_pins_of_its_copy_back(data: Path) -> None:
+    run(app, ["rate", *DAY, "B2=3"])
+    change_pins(data, "anna", pinned=(PIN,))
+    run(app, ["diary", "backup"])
+    run(app, ["unpin", "fives/a/1-2-3", *DAY])
+    (copy,) = (data / "backups").glob("*by-hand*.sqlite")
+    run(app, ["diary", "restore", copy.stem])
+    assert pins(data, "anna") == (PIN,)
 
 
 def test_a_backup_comes_back_by_a_restore(data: Path, capsys: pytest.CaptureFixture[str]) -> None:

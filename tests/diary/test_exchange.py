@@ -81,6 +81,11 @@ def test_a_file_saved_by_a_spreadsheet_is_read() -> None:
     assert from_text(text.decode("utf-8-sig"), "old.csv") == (rating(),)
 
 
+def test_a_fault_behind_a_quoted_cell_has_no_column() -> None:
+    (fault,) = faults(f'{HEADING}\n2026-09-07,"{FIVES}",slurred,96,,9,\n')
+    assert fault.startswith("old.csv:2: the grade '9'")
+
+
 def test_days_before_a_monday_are_counted_from_it() -> None:
     # 12 days before Monday 7 September 2026 is 26 August
     (found,) = from_text(f"{HEADING}\n-12,{FIVES},slurred,96,,4,\n", "old.csv", monday=MONDAY)
@@ -89,16 +94,16 @@ def test_days_before_a_monday_are_counted_from_it() -> None:
 
 def test_days_before_a_monday_need_a_monday() -> None:
     (fault,) = faults(f"{HEADING}\n-12,{FIVES},slurred,96,,4,\n")
-    assert fault == "old.csv:2: the day '-12' is no date: write 2026-09-07"
+    assert fault == "old.csv:2:1: the day '-12' is no date: write 2026-09-07"
 
 
 def test_every_fault_of_a_file_is_named_with_its_line() -> None:
     first = f"2026-09-31,{FIVES},slurred,96,,4,"
     text = f"{HEADING}\n{first}\n2026-09-07,{FIVES},sung,ninety,,9,\n2026-09-07,,slurred,,,,\n"
     assert faults(text) == [
-        "old.csv:2: the day '2026-09-31' is not in the calendar",
-        "old.csv:3: the tempo 'ninety' is not a whole number from 20 to 500",
-        "old.csv:3: the grade '9' is not a whole number from 1 to 5",
+        "old.csv:2:1: the day '2026-09-31' is not in the calendar",
+        "old.csv:3:39: the tempo 'ninety' is not a whole number from 20 to 500",
+        "old.csv:3:47: the grade '9' is not a whole number from 1 to 5",
         "old.csv:4: the combination is missing",
     ]
 

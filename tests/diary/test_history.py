@@ -91,7 +91,7 @@ def test_a_warning_goes_to_standard_error(
 
 def test_a_faulty_history_stores_nothing(player: Any, tmp_path: Path) -> None:
     Path(player.history).write_text(f"{HEADING}\n-12,{FIVES},slurred,96,,9,\n")
-    with pytest.raises(BadData, match=r"earlier\.csv:2: the grade '9'"):
+    with pytest.raises(BadData, match=r"earlier\.csv:2:39: the grade '9'"):
         record(tmp_path / "diary", player, [rating()], "rate", monday=MONDAY, today=MONDAY)
     assert not (tmp_path / "diary").exists()
 

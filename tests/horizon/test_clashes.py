@@ -19,14 +19,16 @@ from horizon.sample_weeks import (
     sample_request,
     small_player,
 )
+from plan.solve.weeks import week as generated_week
 
 from planner.errors import DoesNotFit
 from planner.horizon import clashes as module
 from planner.horizon.clash_words import told
-from planner.horizon.clashes import explain
+from planner.horizon.clashes import Explained, explain, further
 from planner.horizon.music_clash import music_clash
 from planner.horizon.ways_out import clashes, with_ways_out
 from planner.horizon.week import Request, week_of
+from planner.plan.solve.conflict import clash_of
 from planner.show.clashes import clashes_text
 
 HAYDN = '[[music]]\nid = "haydn"\ntitle = "Haydn"\nminutes = {}\ndays = ["tuesday"]\n'
@@ -151,6 +153,36 @@ def test_the_rules_of_a_clash_are_named_with_their_days() -> None:
     rules = told(explained)["rules"]
     assert {rule["rule"] for rule in rules} == {rule.kind for rule in explained.clash.rules}
     assert all(MONDAY.isoformat() <= day <= SUNDAY.isoformat() for rule in rules for day in rule["days"])
+
+
+def test_further_clashes_come_beside_the_first_and_have_no_ways_out() -> None:
+    # a generated week that wants 2.5 times what its days carry
+    problem = generated_week(40, 2.5, seed=1)
+    first = clash_of(problem)
+    assert first is not None
+    week = week_of(sample_request("pia"))[0]
+    found = list(further(Explained(week, problem, first, (), False, ())))
+    assert found
+    assert all(not set(one.clash.wishes) & set(first.wishes) and one.ways == () for one in found)
+
+
+def test_a_week_with_one_clash_names_no_further_ones() -> None:
+    found = clashes(sample_request("pia"))
+    assert found["clash"] is not None
+    assert found["further"] == []
+
+
+@pytest.mark.parametrize(
+    ("plain", "line"),
+    [(True, "Another clash: Monday is full."), (False, "Another clash, with other wishes: Monday is full.")],
+)
+def test_further_clashes_stand_below_the_first(plain: bool, line: str) -> None:
+    first = {"step": "turns", "headline": "Sunday is full.", "because": [], "smallest": True, "ways": []}
+    other = first | {"headline": "Monday is full.", "because": ["Two turns want it."]}
+    days = {"name": "Pia", "first_day": "2026-09-07", "last_day": "2026-09-13"}
+    text = clashes_text(days | {"clash": first, "further": [other]}, plain=plain).splitlines()
+    assert line in text
+    assert "Two turns want it." in text[-1]
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])

@@ -68,6 +68,52 @@ def test_sound_files_are_named_one_a_line(planner: Planner) -> None:
     )
 
 
+@pytest.fixture
+def mina() -> Path:
+    """A player file that names a curriculum and a file of earlier ratings."""
+    Path("mina.toml").write_text(PLAYER.replace("\n\n", '\nratings = "old.csv"\n\n', 1), encoding="utf-8")
+    Path("old.csv").write_text("day,combination,articulation,grade\n-5,fives/a/1-2-3,slurred,3\n")
+    return Path("mina.toml")
+
+
+def test_a_player_file_is_checked_with_what_it_names(planner: Planner, mina: Path) -> None:
+    assert planner("check", "mina.toml").out.splitlines() == [
+        "mina.toml: a player without a fault: trumpet, 65 minutes on 2 days a week",
+        "term.toml: a curriculum without a fault: 2 exercises in 6 weeks",
+        "old.csv: earlier ratings without a fault: 1 rating on 1 day",
+    ]
+
+
+def test_the_faults_of_everything_a_player_names_are_told_at_once(planner: Planner, mina: Path) -> None:
+    mina.write_text(changed(mina.read_text(), '"intermediate"', '"middle"'), encoding="utf-8")
+    Path("term.toml").write_text(changed(TERM, "passes = 4", "passes = 0"), encoding="utf-8")
+    Path("old.csv").write_text("day,combination,articulation,grade\nsoon,fives/a/1-2-3,slurred,9\n")
+    said = planner("check", "mina.toml")
+    assert (said.code, said.out) == (65, "")
+    assert [line.partition(" ")[0] for line in said.err.splitlines()] == [
+        "mina.toml:4:9:",
+        "term.toml:14:10:",
+        "old.csv:2:1:",
+        "old.csv:2:28:",  # 4 + 13 + 7 letters and three commas before it
+    ]
+
+
+def test_check_warns_of_two_files_with_one_id(planner: Planner, mina: Path) -> None:
+    Path("mina-horn.toml").write_text(PLAYER, encoding="utf-8")
+    said = planner("check", "mina.toml")
+    assert said.code == 0
+    assert said.err.replace(f"{Path.cwd()}/", "") == (
+        "mina.toml:1:1: the id mina is that of mina-horn.toml too: both would write into one diary "
+        "(give one of them another id)\n"
+    )
+
+
+def test_a_curriculum_that_two_players_name_is_told_once(planner: Planner, mina: Path) -> None:
+    Path("term.toml").write_text(changed(TERM, "passes = 4", "passes = 0"), encoding="utf-8")
+    Path("ben.toml").write_text(changed(PLAYER, '"mina"', '"ben"'), encoding="utf-8")
+    assert planner("check", "mina.toml", "ben.toml", "term.toml").err.count("term.toml:14:10:") == 1
+
+
 def test_faults_go_to_standard_error_with_code_65(planner: Planner) -> None:
     Path("bad.toml").write_text(changed(TERM, "passes = 4", "passes = 0"), encoding="utf-8")
     said = planner("check", "bad.toml")

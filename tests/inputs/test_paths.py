@@ -9,7 +9,16 @@ import pytest
 from inputs.files import PLAYER, TERM
 
 from planner.errors import NoInput
-from planner.paths import data_folder, find_curriculum, find_player, shipped_curricula, shipped_players
+from planner.paths import (
+    data_folder,
+    find_curriculum,
+    find_player,
+    id_inside,
+    of_one_id,
+    shipped_curricula,
+    shipped_players,
+    words_for,
+)
 
 
 def put(path: Path, text: str) -> Path:
@@ -175,3 +184,68 @@ def test_a_folder_is_no_curriculum(tmp_path: Path) -> None:
     (tmp_path / "term.toml").mkdir()
     with pytest.raises(NoInput, match=r"there is no curriculum term\.toml"):
         find_curriculum("term.toml", tmp_path / "anna.toml")
+
+
+# --- an id and the name of its file
+
+
+def with_id(player_id: str) -> str:
+    return f'id = "{player_id}"\ninstrument = "trumpet"\n'
+
+
+def test_a_player_is_found_by_the_id_inside_a_file_of_another_name(cwd: Path, data: Path) -> None:
+    file = put(cwd / "trumpet-2026.toml", with_id("anna"))
+    assert find_player("anna", cwd, data) == file
+
+
+def test_the_name_of_a_file_comes_before_the_id_inside_another(cwd: Path, data: Path) -> None:
+    put(cwd / "aa.toml", with_id("anna"))
+    file = put(cwd / "anna.toml", with_id("ben"))
+    assert find_player("anna", cwd, data) == file
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ('# mine\nid = "anna"\n', ("anna", 2)),
+        ("name = 'A'\nid='anna'\n", ("anna", 2)),
+        ('[[music]]\nid = "march"\n', ("", 0)),
+        ("", ("", 0)),
+    ],
+)
+def test_the_id_is_the_one_at_the_top_of_a_file(cwd: Path, text: str, found: tuple[str, int]) -> None:
+    assert id_inside(put(cwd / "x.toml", text)) == found
+
+
+def test_the_only_player_here_needs_no_word(cwd: Path, data: Path) -> None:
+    file = put(cwd / "trumpet-2026.toml", with_id("anna"))
+    assert words_for(file, "anna", cwd, data) is None
+
+
+def test_one_of_several_players_is_named_by_its_id(cwd: Path, data: Path) -> None:
+    put(cwd / "ben.toml", with_id("ben"))
+    file = put(cwd / "trumpet-2026.toml", with_id("anna"))
+    assert words_for(file, "anna", cwd, data) == "anna"
+
+
+def test_an_id_that_leads_to_another_file_is_not_the_word_for_it(cwd: Path, data: Path) -> None:
+    put(cwd / "anna.toml", with_id("ben"))
+    file = put(cwd / "trumpet-2026.toml", with_id("anna"))
+    assert words_for(file, "anna", cwd, data) == "trumpet-2026"
+
+
+def test_a_file_elsewhere_is_named_by_its_path(cwd: Path, data: Path, tmp_path: Path) -> None:
+    file = put(tmp_path / "elsewhere" / "anna.toml", with_id("anna"))
+    assert words_for(file, "anna", cwd, data) == str(file)
+
+
+def test_two_files_with_one_id_are_found(cwd: Path, data: Path) -> None:
+    file = put(cwd / "anna.toml", with_id("anna"))
+    other = put(cwd / "players" / "anna-horn.toml", with_id("anna"))
+    assert of_one_id(file, "anna", cwd, data) == other.absolute()
+
+
+def test_a_file_is_not_another_one_by_another_path(cwd: Path, data: Path) -> None:
+    file = put(cwd / "anna.toml", with_id("anna"))
+    (cwd / "players").symlink_to(cwd)
+    assert of_one_id(file, "anna", cwd, data) is None

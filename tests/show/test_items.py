@@ -174,9 +174,19 @@ def test_a_goal_that_the_block_shows_is_not_said_again() -> None:
     assert read(say.why(told, frozenset())) == "in work: clean at 88 on 4 Sep"
 
 
-def test_the_goal_of_another_articulation_is_said() -> None:
+def test_of_another_articulation_no_second_goal_is_said() -> None:
     told = five(state="in work", reasons=["clean at 88 on 4 Sep, the goal is 144"])
-    assert say.why(told, frozenset()).endswith("the goal is 144")
+    assert read(say.why(told, frozenset())) == "in work: clean at 88 on 4 Sep, in another articulation"
+
+
+def test_at_its_goal_today_the_reason_keeps_the_goal() -> None:
+    told = five(state="in work", tempo=160, reasons=["clean at 152 on 4 Sep, the goal is 160"])
+    assert say.why(told, frozenset()).endswith("the goal is 160")
+
+
+def test_the_goal_of_held_tones_is_kept() -> None:
+    told = five(measure="seconds", state="in work", reasons=["held 15 s on 4 Sep, the goal is 20 s"])
+    assert say.why(told, frozenset()).endswith("the goal is 20 s")
 
 
 def test_a_lag_stands_behind_the_first_reason_in_short() -> None:

@@ -62,7 +62,9 @@ def test_more_than_five_left_over_are_counted() -> None:
 
 
 def test_a_rule_that_is_bent_says_what_is_given_up() -> None:
-    assert "Given up: 1 turn missing of all that were asked for." in list(given_up(PLAN))
+    assert "Given up: 1 turn missing of all that were asked for, second turns counted." in list(
+        given_up(PLAN)
+    )
 
 
 def test_a_rule_without_words_of_its_own_goes_by_its_name() -> None:
@@ -180,3 +182,23 @@ def test_combinations_set_aside_for_different_notes_are_counted_together() -> No
     reasons = [f"needs {note}, which is not among the known notes" for note in ("F♯4", "A4", "B♭4")]
     plan = PLAN | {"excluded": [{"combination": str(n), "reason": text} for n, text in enumerate(reasons)]}
     assert "Set aside: 3 (needs a note which is not among the known notes)." in list(given_up(plan))
+
+
+# --- the two lines on turns count two things, and say which
+
+
+def first_turns(**coverage: Any) -> str:
+    return next(iter(given_up(PLAN | {"coverage": {"left": [], **coverage}})))
+
+
+def test_first_turns_are_counted_by_combination() -> None:
+    said = "First turns: 22 of 22 combinations that ask for one have it."
+    assert first_turns(wanted=22, met=22) == said
+
+
+def test_one_combination_that_asks_for_a_turn_stands_in_the_singular() -> None:
+    assert first_turns(wanted=1, met=0) == "First turns: 0 of 1 combination that asks for one has it."
+
+
+def test_a_week_in_which_nothing_asks_for_a_turn_says_so() -> None:
+    assert first_turns(wanted=0, met=0) == "First turns: no combination asks for one this week."
