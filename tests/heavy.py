@@ -21,7 +21,10 @@ HEAVY: dict[str, tuple[int, int]] = {
     "terms of chance": (3, 30),
     "seeds of the solver benchmark": (1, 5),
     "combinations engraved": (120, 1_000_000),
+    "combinations as MusicXML": (150, 1_000_000),
+    "combinations as MIDI": (150, 1_000_000),
     "figures of chance": (15, 300),
+    "brass parts of real scores": (6, 1000),
     "missed stretches of chance": (8, 205),
 }
 

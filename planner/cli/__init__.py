@@ -81,9 +81,10 @@ COMMANDS: dict[str, dict[str, Command]] = {
         ),
         "figure": Command(
             "planner.cli.facts:figure",
-            "a figure through its positions or in a key",
+            "a figure or an exercise in all its places",
             'planner figure "4e> 5e 6e> 5e 4e" --meter 5/8 --for trumpet,horn\n'
-            'planner figure --degrees "1e 2e 3e 2e 1h" --meter 2/2 --keys Bb,Eb',
+            'planner figure --degrees "1e 2e 3e 2e 1h" --meter 2/2 --keys Bb,Eb\n'
+            "planner figure trumpet-cornet/spindle --for trumpet,cornet --pdf",
         ),
         "simulate": Command(
             "planner.cli.simulate:simulate", "what the rule of the plan does for simulated players"

@@ -21,13 +21,16 @@ from planner.errors import NoInput, UsageError
 ENDINGS = {
     "today": (".musicxml", ".mid", ".ics", ".csv", ".json"),
     "week": (".ics", ".csv", ".json"),
+    "coverage": (".csv", ".json"),
     "a combination": (".musicxml", ".mid", ".wav"),
 }
 MOST_BARS = 2000
 
 
 def export(
-    what: Annotated[str, typer.Argument(metavar="WHAT", help="today, week, or the id of a combination.")],
+    what: Annotated[
+        str, typer.Argument(metavar="WHAT", help="today, week, coverage, or the id of a combination.")
+    ],
     to: Annotated[Path, typer.Option("--to", metavar="FILE", help="The file; its ending says its kind.")],
     player: Annotated[str | None, PLAYER] = None,
     day: Annotated[str | None, DATE] = None,
@@ -49,10 +52,11 @@ def export(
     planner export today --to today.mid           to play along: count-in, accents, passes
     planner export week --to week.ics --at 17:30  for a calendar
     planner export week --to week.csv             for a spreadsheet
+    planner export coverage --to coverage.csv     what was met and what is open, a cell a row
     planner export stairs/a/1-2-3 --to stairs.wav --tempo 84
     """
     place = desk(player, day, diary)
-    kind = what if what in ("today", "week") else "a combination"
+    kind = what if what in ENDINGS else "a combination"
     ending = to.suffix.lower()
     if ending not in ENDINGS[kind]:
         raise UsageError(
@@ -60,6 +64,8 @@ def export(
         )
     if kind == "a combination":
         content = _combination(place, what, articulation, tempo, ending)
+    elif kind == "coverage":
+        content = _coverage(place, ending)
     else:
         content = _planned(place, kind, ending, _time(at))
     _write(to, content)
@@ -132,6 +138,20 @@ _WRITERS: dict[str, Callable[[Mapping[str, Any], time | None], bytes]] = {
     ".csv": _csv,
     ".json": _json,
 }
+
+
+def _coverage(place: Desk, ending: str) -> bytes:
+    """What was met, is planned and is open in the week of the day."""
+    from planner.cli.planning import input_files, standing_plan
+    from planner.exports.coverage_table import coverage_csv
+    from planner.horizon.covered import coverage_json, covered
+    from planner.plan.weekplan import dumps
+
+    plan = standing_plan(place).plan
+    shelf = covered(place.data, place.player(), input_files(place)["curriculum"], place.monday, place.day)
+    if ending == ".json":
+        return dumps(coverage_json(plan, shelf)).encode("utf-8")
+    return coverage_csv(plan, shelf, place.day).encode("utf-8")
 
 
 def _shelf(place: Desk) -> dict[str, Any]:

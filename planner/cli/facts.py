@@ -12,8 +12,9 @@ from planner.brass.figures import FigureError, read_figure
 from planner.brass.instruments import INSTRUMENTS, Instrument, Side, instrument, nearest_words, reachable
 from planner.brass.keys import MAJOR_KEYS, BadName, Key, Naming, Pitch, parse_key, parse_pitch
 from planner.brass.tempo import EIGHTHS_IN_BEAT, BadMeter, Beat, Meter, parse_meter
-from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_figures
 from planner.cli.run import put
+from planner.cli.written_exercise import USUAL, Writing, exercise_hint, names_an_exercise, write_exercise
 from planner.errors import UsageError
 
 NARROWEST, WIDEST = 60, 120
@@ -48,15 +49,20 @@ def fingerings(
 
 
 def figure(
+    context: typer.Context,
     partials: Annotated[
-        str | None, typer.Argument(metavar="PARTIALS", help='Partials with lengths: "4e> 5e 6e 5e 4e".')
+        str | None,
+        typer.Argument(
+            metavar="FIGURE",
+            help='Partials with lengths, "4e> 5e 6e 5e 4e", or an exercise, CURRICULUM/EXERCISE.',
+        ),
     ] = None,
     degrees: Annotated[str | None, typer.Option(help='Scale degrees instead: "1e 2e 3e 4e 5q".')] = None,
     meter: Annotated[str, typer.Option(help="For example 4/4 or 5/8.")] = "4/4",
     grouping: Annotated[str, typer.Option(help="Accents of the bar, for example 3+2.")] = "",
     instruments: Annotated[
-        str, typer.Option("--for", metavar="INSTRUMENTS", help="Instruments, with commas.")
-    ] = "trumpet",
+        str, typer.Option("--for", metavar="INSTRUMENTS", help="Instruments, with commas; else the trumpet.")
+    ] = "",
     starts: Annotated[str, typer.Option(help="Partials: first positions, for example 1,3,5.")] = "",
     cycle: Annotated[
         int, typer.Option(min=1, max=7, help="Partials: neighbouring positions in a round.")
@@ -83,12 +89,19 @@ def figure(
         bool, typer.Option("--tenor-clef", help="Sheets: trombone, euphonium, baritone in tenor clef.")
     ] = False,
 ) -> None:
-    """A figure written out for instruments, at every place: key, notes, fingerings, seconds.
+    """A figure or an exercise written out for instruments, at every place: key, notes, fingerings, seconds.
 
     With --pdf, --html or --svg engraved, one page an instrument.
     """
     from planner.show.facts import FigureRequest, figure_text
+    from planner.show.written_out import Look
 
+    wanted = Wanted(pdf, html, svg, to)
+    look = Look(title, paper_of(paper), _articulation(articulation), alternates, tenor_clef)
+    if names_an_exercise(partials):
+        how = Writing(instruments, _side(side), look, wanted, _width())
+        write_exercise(str(partials), how, context)
+        return
     if (partials is None) == (degrees is None):
         raise UsageError("one figure is wanted, of partials or of degrees", 'for example "4e 5e 6e 5e 4e"')
     source = partials if partials is not None else str(degrees)
@@ -96,11 +109,12 @@ def figure(
     try:
         notes = read_figure(source, bar, "partials" if partials is not None else "degrees")
     except FigureError as error:
-        raise UsageError(f"figure, column {error.column}: {error.message}", error.hint) from error
+        hint = error.hint if partials is None else exercise_hint(partials) or error.hint
+        raise UsageError(f"figure, column {error.column}: {error.message}", hint) from error
     request = FigureRequest(
         source=source,
         figure=notes,
-        instruments=_instruments(instruments),
+        instruments=_instruments(instruments or USUAL),
         starts=_numbers(starts, "starts"),
         cycle=cycle,
         keys=_keys(keys),
@@ -112,14 +126,12 @@ def figure(
         level=_one_of(level, LEVELS, "level"),
         side=_side(side),
     )
-    wanted = Wanted(pdf, html, svg, to)
     if not wanted.any:
         put(figure_text(request, _width()))
         return
-    from planner.show.figure_pages import Look, figure_pages
+    from planner.show.figure_pages import figure_pages
 
-    look = Look(title, paper_of(paper), _articulation(articulation), alternates, tenor_clef)
-    write_sheet(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
+    write_figures(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
 
 
 def _width() -> int:

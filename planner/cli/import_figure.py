@@ -10,7 +10,7 @@ from typing import Annotated
 
 import typer
 
-from planner.brass.instruments import instrument
+from planner.brass.instruments import Instrument, instrument
 from planner.cli.run import put, say
 from planner.errors import UsageError
 from planner.inputs.import_figure import Imported, figure_of
@@ -45,7 +45,7 @@ def import_figure(
     found = figure_of(inside, one, source.name)
     name = exercise or _id(source.stem)
     put("\n".join(_exercise(found, name, source.stem)))
-    for line in _told(found, read, one.name):
+    for line in _told(found, read, one):
         say(line)
 
 
@@ -95,14 +95,21 @@ def _exercise(found: Imported, name: str, title: str) -> Iterator[str]:
     yield f'{found.kind} = "{found.notation}"'
 
 
-def _told(found: Imported, read: ReadPart, instrument_name: str) -> Iterator[str]:
+def _told(found: Imported, read: ReadPart, played: Instrument) -> Iterator[str]:
     """What was understood, and what was not taken over."""
+    if read.transposition not in (None, played.transposition.chromatic):
+        yield (
+            f"the part sounds {read.transposition:+d} semitones from what is written, the {played.name} "
+            f"{played.transposition.chromatic:+d}: its notes are taken as written (another instrument: --for)"
+        )
     if found.position is not None:
-        yield f"read as partials on position {found.position} of the {instrument_name}"
+        yield f"read as partials on position {found.position} of the {played.name}"
     else:
-        yield f"read as degrees of {found.key.pretty} (on no single tube of the {instrument_name})"
+        yield f"read as degrees of {found.key.pretty} (on no single tube of the {played.name})"
     if found.slurs_lost:
-        yield f"not taken over: {found.slurs_lost} slurs over rests, inside others, or without an end"
+        yield f"not taken over: slurs over rests, inside others, or without an end ({found.slurs_lost})"
+    if found.ties_lost:
+        yield f"not taken over: ties to a note of another name or beyond these bars ({found.ties_lost})"
     if read.left_out:
         yield f"not taken over from the whole part: {', '.join(read.left_out)}"
     yield "tempos, articulations and weeks are only proposed: change them"

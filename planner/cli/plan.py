@@ -151,6 +151,7 @@ def coverage(
     player: Annotated[str | None, PLAYER] = None,
     day: Annotated[str | None, DATE] = None,
     json: Annotated[bool, JSON] = False,
+    csv: Annotated[bool, typer.Option("--csv", help="Every cell as a line of a table.")] = False,
     plain: Annotated[bool, PLAIN] = False,
     diary: Annotated[str | None, DIARY] = None,
 ) -> None:
@@ -158,15 +159,22 @@ def coverage(
 
     \b
     planner coverage
+    planner coverage --csv > coverage.csv      the cells for a spreadsheet
     """
     from planner.horizon.covered import coverage_json, covered
     from planner.show.coverage import coverage_text
 
+    if json and csv:
+        raise UsageError("--json and --csv are two ways of printing one coverage", "ask for one of them")
     place = desk(player, day, diary)
     standing = standing_plan(place)
     shelf = covered(place.data, place.player(), input_files(place)["curriculum"], place.monday, place.day)
     if json:
         _print_json(coverage_json(standing.plan, shelf))
+    elif csv:
+        from planner.exports.coverage_table import coverage_csv
+
+        put(coverage_csv(standing.plan, shelf, place.day))
     else:
         look = screen()
         put(

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from planner.cli.run import say
-from planner.errors import UsageError
+from planner.errors import NoInput, UsageError
 
 if TYPE_CHECKING:
     from planner.engrave.sheet import Paper, Sheet
@@ -46,6 +46,30 @@ def paper_of(text: str) -> Paper:
     return cast("Paper", found)
 
 
+def figures_on(sheet: Sheet) -> list[bool]:
+    """Whether there is a figure on each page."""
+    return [any(row.cells for block in page.blocks for row in block.rows) for page in sheet.pages]
+
+
+def write_figures(sheet: Sheet, wanted: Wanted, usual_name: str) -> None:
+    """Writes a sheet of figures: `NoInput` where there are none, and pages without one are said."""
+    there = figures_on(sheet)
+    if not any(there):
+        raise NoInput(f"{sheet.title}: nothing of it can be played here", _reasons(sheet))
+    write_sheet(sheet, wanted, usual_name)
+    for page, has_figure in zip(sheet.pages, there, strict=True):
+        if not has_figure:
+            say(f"{page.subtitle}: nothing of it can be played here; its page says why")
+
+
+def _reasons(sheet: Sheet) -> str:
+    """Why nothing can be played, as the pages say it, each reason once."""
+    remarks = (row.remark for page in sheet.pages for block in page.blocks for row in block.rows)
+    notes = (note for page in sheet.pages for note in page.notes if note.startswith("Left out: "))
+    found = dict.fromkeys(words.rstrip(".") for words in (*remarks, *notes) if words)
+    return "; ".join(list(found)[:3])
+
+
 def write_sheet(sheet: Sheet, wanted: Wanted, usual_name: str) -> None:
     """Writes the files that are wanted, each whole or not at all, and says their names."""
     from planner.diary.files import write_whole
@@ -67,6 +91,8 @@ def write_sheet(sheet: Sheet, wanted: Wanted, usual_name: str) -> None:
 
         folder = _path(wanted.to or usual_name, "")
         found = drawings(sheet)
+        if not found:
+            raise NoInput(f"{sheet.title} has no drawings", "--pdf and --html write its words")
         for name, svg in found.items():
             write_whole(folder / name, svg, private=False)
         say(f"{folder}: {len(found)} drawings")

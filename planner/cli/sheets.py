@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from planner.cli.plan import DATE, DIARY, PLAYER
-from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_sheet
+from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_figures, write_sheet
+from planner.cli.run import say
 from planner.errors import BadData, Fault, NoInput, UsageError
 
 if TYPE_CHECKING:
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from planner.engrave.sheet import Paper, Sheet
     from planner.inputs.curriculum import Curriculum
     from planner.inputs.player import Player
+    from planner.show.written_out import Look
 
 
 def sheet(
@@ -42,6 +45,10 @@ def sheet(
     svg: Svg = False,
     to: To = "",
     paper: PaperName = "a4",
+    alternates: Annotated[bool, typer.Option("--alternates", help="Other fingerings too.")] = False,
+    tenor_clef: Annotated[
+        bool, typer.Option("--tenor-clef", help="Trombone, euphonium, baritone in tenor clef.")
+    ] = False,
     diary: Annotated[str | None, DIARY] = None,
 ) -> None:
     r"""A sheet for the music stand: today's routine with its figures, or one of the other sheets.
@@ -53,19 +60,29 @@ def sheet(
     planner sheet --exercise spindle --pupils anna,ben.toml
     planner sheet --chart trumpet
     """
-    size = paper_of(paper)
+    from planner.show.written_out import Look
+
+    look = Look(paper=paper_of(paper), alternates=alternates, tenor_clef=tenor_clef)
+    files = Wanted(pdf or not (html or svg), html, svg, to)
     _one_sheet(week=week, exercise=bool(exercise), term=bool(term), chart=bool(chart))
     if (curriculum or instruments or pupils) and not exercise:
         raise UsageError("--curriculum, --for and --pupils belong to an exercise", "add --exercise ID")
+    if (alternates or tenor_clef) and (week or term or chart):
+        raise UsageError(
+            "--alternates and --tenor-clef are for sheets with figures", "today's routine, or --exercise"
+        )
+    if exercise:
+        room = _Class(player, curriculum, instruments, pupils, diary)
+        found, name = _exercise(exercise, room, look)
+        write_figures(found, files, name)
+        return
     if chart:
-        found, name = _chart(chart, size)
+        found, name = _chart(chart, look.paper)
     elif term:
-        found, name = _term(term, size)
-    elif exercise:
-        found, name = _exercise(exercise, _Class(player, curriculum, instruments, pupils, diary), size)
+        found, name = _term(term, look.paper)
     else:
-        found, name = _planned(player, day, diary, size, whole_week=week)
-    write_sheet(found, Wanted(pdf or not (html or svg), html, svg, to), name)
+        found, name = _planned(player, day, diary, look, whole_week=week)
+    write_sheet(found, files, name)
 
 
 def _one_sheet(**asked: bool) -> None:
@@ -113,22 +130,19 @@ class _Class:
     diary: str | None
 
 
-def _exercise(wanted: str, room: _Class, paper: Paper) -> tuple[Sheet, str]:
+def _exercise(wanted: str, room: _Class, look: Look) -> tuple[Sheet, str]:
     """An exercise for the instruments or pupils named, else for the player."""
+    from planner.cli.written_exercise import exercise_named, instruments_named
     from planner.diary.files import safe_name
     from planner.show.exercise_pages import exercise_sheet, pupil_of, reader_of
 
-    curriculum = _curriculum(room)
-    ids = [one.id for one in curriculum.exercises]
-    if wanted not in ids:
-        raise UsageError(f"{curriculum.title} has no exercise {wanted[:40]!r}", _near(wanted, ids))
-    exercise = curriculum.exercise(wanted)
-    readers = [reader_of(played, exercise) for played in _instruments(room.instruments)]
+    exercise = exercise_named(_curriculum(room), wanted)
+    readers = [reader_of(played, exercise) for played in instruments_named(room.instruments)]
     names: list[str | None] = [*_words(room.pupils)]
     if not readers and not names:
         names = [room.player]
     readers += [pupil_of(*_pupil(name, room.diary)) for name in names]
-    return exercise_sheet(exercise, readers, paper), safe_name(exercise.id)
+    return exercise_sheet(exercise, readers, look), safe_name(exercise.id)
 
 
 def _curriculum(room: _Class) -> Curriculum:
@@ -152,27 +166,12 @@ def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
     return player, instrument(player.instrument)
 
 
-def _instruments(text: str) -> list[Instrument]:
-    from planner.brass.instruments import INSTRUMENTS, instrument
-
-    if text.strip() == "all":
-        return list(INSTRUMENTS.values())
-    return [instrument(word) for word in _words(text)]
-
-
 def _words(text: str) -> list[str]:
     return [word.strip() for word in text.split(",") if word.strip()]
 
 
-def _near(wanted: str, known: list[str]) -> str:
-    from difflib import get_close_matches
-
-    near = get_close_matches(wanted, known, n=3, cutoff=0.5)
-    return f"did you mean {' or '.join(near)}?" if near else f"one of {', '.join(known[:12])}"
-
-
 def _planned(
-    player: str | None, day: str | None, diary: str | None, paper: Paper, *, whole_week: bool
+    player: str | None, day: str | None, diary: str | None, look: Look, *, whole_week: bool
 ) -> tuple[Sheet, str]:
     """Today's routine or its week, from the stored plan or a new one."""
     from planner.cli.desk import desk
@@ -184,6 +183,14 @@ def _planned(
     plan = standing_plan(place).plan
     name = f"{safe_name(place.player_id)}-{place.day.isoformat()}"
     if whole_week:
-        return week_sheet(plan, paper), f"{name}-week"
+        _say_if_free(plan["days"], f"{plan['first_day']} to {plan['last_day']}")
+        return week_sheet(plan, look.paper), f"{name}-week"
     found = next(one for one in plan["days"] if one["date"] == place.day.isoformat())
-    return day_sheet(plan, found, paper), name
+    _say_if_free([found], found["date"])
+    return day_sheet(plan, found, look), name
+
+
+def _say_if_free(days: Sequence[Mapping[str, Any]], when: str) -> None:
+    """A sheet without practice is written all the same, and said."""
+    if not any(day["items"] for day in days):
+        say(f"{when}: no practice")

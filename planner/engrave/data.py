@@ -10,11 +10,13 @@ import re
 from collections.abc import Sequence
 from typing import Any, Final
 
-from planner.engrave.layout import Laid, Line, Placed
-from planner.engrave.sheet import Block, Marks, Row, Sheet, Table
+from planner.engrave.heights import column_weights
+from planner.engrave.laid import Laid, Line, Placed, column_width
+from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
 
-_LONG_WORD: Final = re.compile(r"[^\s\u00a0-]{28,}")
-_PART: Final = re.compile(r".{12}(?=.)")
+LONGEST_WORD: Final = 27  # letters that any line of the page holds in its largest letters
+_LETTER: Final = 2.6  # mm of an ordinary letter of a bold label, a little generous
+_PART: Final = re.compile(r".{6}(?=.)")
 
 
 class Drawings:
@@ -40,16 +42,19 @@ def sheet_data(sheet: Sheet, pages: Sequence[Laid]) -> tuple[str, dict[str, str]
         "paper": sheet.paper,
         "pages": [_page(laid, drawings) for laid in pages],
     }
-    return json.dumps(_soft(found), ensure_ascii=False), drawings.files
+    return json.dumps(_soft(found, LONGEST_WORD), ensure_ascii=False), drawings.files
 
 
-def _soft(found: Any) -> Any:
-    """The same with places to break in words that no line could hold."""
+def _soft(found: Any, longest: int) -> Any:
+    """The same with places to break in words of more letters than a line could hold."""
     if isinstance(found, str):
-        return _LONG_WORD.sub(lambda word: _PART.sub("\\g<0>\u200b", word[0]), found)
+        long_word = rf"[^\s\u00a0\u200b-]{{{longest + 1},}}"
+        return re.sub(long_word, lambda word: _PART.sub("\\g<0>\u200b", word[0]), found)
     if isinstance(found, list):
-        return [_soft(one) for one in found]
-    return {name: _soft(one) for name, one in found.items()} if isinstance(found, dict) else found
+        return [_soft(one, longest) for one in found]
+    if isinstance(found, dict):
+        return {name: _soft(one, longest) for name, one in found.items()}
+    return found
 
 
 def _page(laid: Laid, drawings: Drawings) -> dict[str, Any]:
@@ -59,6 +64,7 @@ def _page(laid: Laid, drawings: Drawings) -> dict[str, Any]:
         "subtitle": page.subtitle,
         "aside": page.aside,
         "air": round(laid.air, 2),
+        "gap": 0.5 if laid.close else 1,
         "text": laid.text,
         "facts": list(page.facts),
         "marks": [_marks(one) for one in page.marks],
@@ -93,29 +99,45 @@ def _row(row: Row, lines: Sequence[Line], drawings: Drawings) -> dict[str, Any]:
         "title": row.title,
         "aside": row.aside,
         "remark": row.remark,
+        "form": _form(row.form),
+        "forms": [_form(one) for one in row.forms],
         "lines": [
-            {"columns": line.columns, "figures": [_figure(one, drawings) for one in line.figures]}
+            {
+                "columns": line.columns,
+                "figures": [_figure(one, line.columns, drawings) for one in line.figures],
+            }
             for line in lines
         ],
     }
 
 
-def _figure(one: Placed, drawings: Drawings) -> dict[str, Any]:
+def _figure(one: Placed, columns: int, drawings: Drawings) -> dict[str, Any]:
+    """A figure; words that are longer than its column is wide may be broken."""
+    words = {
+        "title": one.cell.title,
+        "label": one.cell.label,
+        "strong": one.cell.strong,
+        "below": list(one.cell.below),
+    }
     return {
         "svg": drawings.name(one.svg),
         "width": round(one.width, 3),
         "height": round(one.height, 3),
         "above": round(one.above, 3),
         "under": round(one.under, 3),
-        "title": one.cell.title,
-        "label": one.cell.label,
-        "strong": one.cell.strong,
-        "below": list(one.cell.below),
+        **_soft(words, min(LONGEST_WORD, int(column_width(columns) / _LETTER))),
+        "form": _form(one.cell.form),
+        "forms": [_form(form) for form in one.cell.forms],
         "alt": one.cell.spoken or one.cell.label or "notes",
     }
+
+
+def _form(form: Form | None) -> dict[str, Any] | None:
+    return None if form is None else {"lead": form.lead, "after": form.after, "blank": form.blank}
 
 
 def _table(table: Table | None) -> dict[str, Any] | None:
     if table is None:
         return None
-    return {"head": list(table.head), "rows": [list(row) for row in table.rows], "wide": table.wide}
+    weights = list(column_weights(table))
+    return {"head": list(table.head), "rows": [list(row) for row in table.rows], "weights": weights}

@@ -12,8 +12,9 @@ from collections.abc import Iterator, Sequence
 from html import escape
 from typing import Final
 
-from planner.engrave.layout import Laid, Line, Placed, lay_out
-from planner.engrave.sheet import Block, Marks, Row, Sheet, Table
+from planner.engrave.laid import Laid, Line, Placed
+from planner.engrave.layout import lay_out
+from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
 
 _CSS: Final = """
 :root { color-scheme: light; }
@@ -37,6 +38,8 @@ p { margin: 1.2mm 0; }
 .line { display: grid; gap: 0 5mm; margin-bottom: 3mm; break-inside: avoid; }
 figure { margin: 0; min-width: 0; }
 figure img { display: block; max-width: 100%; height: auto; }
+.form { white-space: nowrap; font-weight: normal; margin-right: 3mm; } .title .form { margin: 0 3mm; }
+.blank { display: inline-block; width: 14mm; height: .8em; border-bottom: 1px solid #000; margin: 0 1mm; }
 .strong { font-weight: bold; font-size: 13pt; margin: 0; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: 1mm 4mm; margin: 2mm 0; }
 dt { font-weight: bold; } dd { margin: 0; }
@@ -142,8 +145,10 @@ def _block(block: Block, rows: Sequence[Sequence[Line]]) -> Iterator[str]:
 
 
 def _row(row: Row, lines: Sequence[Line]) -> Iterator[str]:
-    if row.title or row.aside:
-        yield f'<p class="title"><span>{escape(row.title)}</span>{_span("aside", row.aside)}</p>'
+    if row.title or row.aside or row.forms:
+        title = f"<span>{escape(row.title)}{_form(row.form)}</span>"
+        forms = f"<span>{' '.join(map(_form, row.forms))}</span>" if row.forms else ""
+        yield f'<p class="title">{title}{_span("aside", row.aside)}{forms}</p>'
     for line in lines:
         figures = "".join(_figure(one) for one in line.figures)
         yield f'<div class="line" style="grid-template-columns: repeat({line.columns}, 1fr)">{figures}</div>'
@@ -151,13 +156,28 @@ def _row(row: Row, lines: Sequence[Line]) -> Iterator[str]:
         yield f"<p><em>{escape(row.remark)}</em></p>"
 
 
+def _forms(forms: Sequence[Form]) -> Iterator[str]:
+    """What is filled in by hand, one after the other."""
+    if forms:
+        yield f"<p>{' '.join(map(_form, forms))}</p>"
+
+
+def _form(form: Form | None) -> str:
+    """Words, a blank line to write on, words behind it."""
+    if form is None:
+        return ""
+    blank = '<span class="blank"></span>' if form.blank else " "
+    return f'<span class="form">{escape(form.lead)}{blank}{escape(form.after)}</span>'
+
+
 def _figure(one: Placed) -> str:
     """One drawing with what stands over and under it."""
     image = b64encode(one.svg.encode()).decode()
-    label = f"<strong>{escape(one.cell.title)}</strong> " if one.cell.title else ""
+    label = f"<strong>{escape(one.cell.title)}</strong>{_form(one.cell.form)} " if one.cell.title else ""
     label += _span("label", one.cell.label)
     strong = f'<p class="strong">{escape(one.cell.strong)}</p>' if one.cell.strong else ""
     below = "".join(f'<p class="below">{escape(words)}</p>' for words in one.cell.below)
+    below += "".join(_forms(one.cell.forms))
     alt = escape(one.cell.spoken or one.cell.label or "notes")
     place = f"width: {one.width:.2f}mm; margin: {one.above:.2f}mm 0 {one.under:.2f}mm"
     drawn = f'<img src="data:image/svg+xml;base64,{image}" alt="{alt}" style="{place}">'

@@ -1,69 +1,29 @@
 """A sheet with every figure drawn and every size chosen: what the printers of PDF and HTML are given.
 
 Sizes are millimetres. The staff is as large as lets a page stay one page, between 5.1 and 7.4 mm (parts are
-about 7 mm: common practice, no source). Figures of a row share their column width and stand with their
-staves on one line.
+about 7 mm: common practice, no source), and up to 9.2 mm where that puts no figure on another line. Where the
+parts of a page standing close saves a sheet of paper, they do. Figures of a row share their column width and
+stand with their staves on one line.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from itertools import chain
 from typing import Final
 
-from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet, Table
+from planner.engrave.heights import chunks, sheets
+from planner.engrave.laid import GAP, MARGIN, PAPERS, Laid, Line, Placed
+from planner.engrave.sheet import Block, Cell, Page, Row, Sheet
 from planner.engrave.svg import Engraving, engrave
 
-# paper: width and height; the margins are those of sheet.typ
-PAPERS: Final[dict[Paper, tuple[float, float]]] = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
-MARGIN: Final = 12.0
 FOOT_AND_HEAD: Final = 28.0 + 6.0  # margins, and a little room for what is only estimated
+LARGE_SIZES: Final = (9.2, 8.6, 8.0)
 STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4, 5.1)
+SMALLEST_CLOSE: Final = 5.4  # parts stand close only while the staff can be read from a metre away
 TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 MOST_AIR: Final = 9.0
-GAP: Final = 4.0  # between figures side by side
-# Heights of what stands around the figures, a little generous.
-_NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
-_TABLE_LINE, _TABLE_GAP = 4.2, 3.4
-_LETTERS: Final = 88  # in a line of text
-_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """One figure in its place: the drawing and its size.
-
-    The room above puts its staff on the line, the room under it the words below it on theirs.
-    """
-
-    cell: Cell
-    svg: str
-    width: float
-    height: float
-    above: float
-    under: float
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """Figures side by side, never split over pages."""
-
-    figures: tuple[Placed, ...]
-    columns: int
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """A page laid out: the lines of each row of each block, in their order; `air` goes under each line.
-
-    `text` is the size of plain text in points.
-    """
-
-    page: Page
-    staff: float
-    lines: tuple[tuple[tuple[Line, ...], ...], ...]
-    air: float = 0.0
-    text: float = 11.0
 
 
 def lay_out(sheet: Sheet) -> tuple[Laid, ...]:
@@ -77,23 +37,52 @@ def _page(page: Page, width: float, height: float) -> Laid:
     """The page at the largest staff size that needs the fewest sheets of paper."""
     if not any(row.cells for block in page.blocks for row in block.rows):
         return _of_words(page, width, height)
-    best: tuple[int, Laid] | None = None
-    for staff in STAFF_SIZES:
-        laid = Laid(page, staff, tuple(_block(block, staff, width) for block in page.blocks))
-        sheets = _sheets(laid, height)
-        if best is None or sheets < best[0]:
-            best = (sheets, laid)
-        if sheets == 1:
-            return replace(laid, air=_air(laid, height))
-    assert best is not None
-    return best[1]
+    found = _fewest(_tried(page, width, height), height)
+    if sheets(found, height) == 1:
+        return replace(found, air=_air(found, height))
+    sizes = (staff for staff in STAFF_SIZES if staff >= SMALLEST_CLOSE)
+    close = _fewest((replace(_at(page, staff, width), close=True) for staff in sizes), height)
+    return close if sheets(close, height) < sheets(found, height) else found
+
+
+def _tried(page: Page, width: float, height: float) -> Iterator[Laid]:
+    """The page at every size from the largest: beyond the usual one only where all is as before and fits."""
+    usual = _at(page, STAFF_SIZES[0], width)
+    for staff in LARGE_SIZES:
+        laid = _at(page, staff, width)
+        if _shape(laid) == _shape(usual) and sheets(laid, height) == 1:
+            yield laid
+    yield usual
+    for staff in STAFF_SIZES[1:]:
+        yield _at(page, staff, width)
+
+
+def _fewest(tried: Iterator[Laid], height: float) -> Laid:
+    """The first that is one sheet of paper, else the first of those with the fewest."""
+    best = next(tried)
+    for laid in chain((best,), tried):
+        if sheets(laid, height) < sheets(best, height):
+            best = laid
+        if sheets(best, height) == 1:
+            return best
+    return best
+
+
+def _at(page: Page, staff: float, width: float) -> Laid:
+    """The page with staves of one size."""
+    return Laid(page, staff, tuple(_block(block, staff, width) for block in page.blocks))
+
+
+def _shape(laid: Laid) -> list[list[str]]:
+    """The drawings line by line: where a figure or a bar goes to another line, the shape is another."""
+    return [[one.svg for one in line.figures] for rows in laid.lines for lines in rows for line in lines]
 
 
 def _of_words(page: Page, width: float, height: float) -> Laid:
     """A page without figures at the largest text size at which it is one page, else at the usual one."""
-    laid = Laid(page, STAFF_SIZES[0], tuple(_block(block, STAFF_SIZES[0], width) for block in page.blocks))
+    laid = _at(page, STAFF_SIZES[0], width)
     for points in TEXT_SIZES:
-        if sum(_chunks(laid)) * points / TEXT_SIZES[0] < height:
+        if sum(chunks(laid)) * points / TEXT_SIZES[0] < height:
             return replace(laid, text=points)
     return laid
 
@@ -101,14 +90,14 @@ def _of_words(page: Page, width: float, height: float) -> Laid:
 def _air(laid: Laid, height: float) -> float:
     """What is left of a page, shared out under its lines of figures."""
     lines = sum(len(lines) for rows in laid.lines for lines in rows)
-    return min(MOST_AIR, max(0.0, height - sum(_chunks(laid))) * 0.8 / lines) if lines else 0.0
+    return min(MOST_AIR, max(0.0, height - sum(chunks(laid))) * 0.8 / lines) if lines else 0.0
 
 
 def _block(block: Block, staff: float, width: float) -> tuple[tuple[Line, ...], ...]:
     """The lines of every row; all rows of a block have the same columns."""
     drawn = [[engrave(cell.score, width / staff) for cell in row.cells] for row in block.rows]
     widest = max((one.width * staff for row in drawn for one in row), default=width)
-    most = max((row.most or len(row.cells) for row in block.rows), default=1)
+    most = max((row.most or len(row.cells) or 1 for row in block.rows), default=1)
     fit = max(1, int((width + GAP) // (widest + GAP)))
     columns = min(fit, most)
     return tuple(_lines(row, found, staff, columns) for row, found in zip(block.rows, drawn, strict=True))
@@ -138,50 +127,3 @@ def _line(pairs: Sequence[tuple[Cell, Engraving]], staff: float, columns: int) -
         for cell, one in pairs
     )
     return Line(tuple(placed), columns)
-
-
-def _chunks(laid: Laid) -> Iterator[float]:
-    """About how high everything is that stays together: a heading with what follows it, each line."""
-    page = laid.page
-    head = _TITLE + _FACT * (bool(page.facts) + bool(page.subtitle)) + _MARKS * len(page.marks)
-    for block, rows in zip(page.blocks, laid.lines, strict=True):
-        head += _BLOCK * bool(block.title) + _FACT * bool(block.facts) + _MARKS * len(block.marks)
-        for _, words in block.lines:
-            yield head + _LINE * (1 + len(words) // _LETTERS)
-            head = 0.0
-        for high in _table_rows(block.table) if block.table else ():
-            yield head + high
-            head = 0.0
-        for row, lines in zip(block.rows, rows, strict=True):
-            head += _ROW * (bool(row.title) + bool(row.remark))
-            for line in lines:
-                yield head + _line_height(line)
-                head = 0.0
-    notes = sum(1 + len(words) // _SMALL_LETTERS for words in page.notes)
-    yield head + _NOTES + 4.4 * notes + _CAUTION * bool(page.caution)
-
-
-def _table_rows(table: Table) -> Iterator[float]:
-    """About how high the head and every row of a table are; only the wide column is folded."""
-    rows = (table.head, *table.rows)
-    others = sum(max(len(row[at]) for row in rows) + 2 for at in range(len(table.head)) if at != table.wide)
-    room = max(12, _LETTERS - others)
-    for row in rows:
-        yield _TABLE_GAP + _TABLE_LINE * (1 + len(row[table.wide]) // room)
-
-
-def _sheets(laid: Laid, height: float) -> int:
-    """How many sheets of paper a page takes."""
-    count, used = 1, 0.0
-    for chunk in _chunks(laid):
-        if used + chunk > height:
-            count, used = count + 1, 0.0
-        used += chunk
-    return count
-
-
-def _line_height(line: Line) -> float:
-    labels = any(one.cell.label for one in line.figures) + any(one.cell.title for one in line.figures)
-    labels += any(one.cell.strong for one in line.figures)
-    labels += max(len(one.cell.below) for one in line.figures)
-    return max(one.above + one.height for one in line.figures) + _LABEL * labels + _ROW_GAP

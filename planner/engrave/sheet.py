@@ -15,10 +15,19 @@ Paper = Literal["a4", "us-letter"]
 
 
 @dataclass(frozen=True, slots=True)
+class Form:
+    """What is filled in by hand: words, a blank to write on, words behind it (to circle, or a unit)."""
+
+    lead: str = ""
+    after: str = ""
+    blank: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Cell:
     """One engraved figure: a title and a label over it, a strong line and others under it.
 
-    `spoken` is its notes in words for those who listen.
+    `spoken` is its notes in words for those who listen. `form` stands behind the title, `forms` at the foot.
     """
 
     score: Score
@@ -27,13 +36,16 @@ class Cell:
     title: str = ""
     strong: str = ""
     below: tuple[str, ...] = ()
+    form: Form | None = None
+    forms: tuple[Form, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
     """Figures that belong together, as a cycle of positions; `aside` stands at the right of its title.
 
-    `most` figures stand side by side at the most, 0 as many as fit.
+    `most` figures stand side by side at the most, 0 as many as fit. `form` stands behind the title, `forms`
+    at its right.
     """
 
     cells: tuple[Cell, ...]
@@ -41,6 +53,8 @@ class Row:
     aside: str = ""
     remark: str = ""
     most: int = 0
+    form: Form | None = None
+    forms: tuple[Form, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

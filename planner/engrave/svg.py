@@ -48,13 +48,16 @@ class Engraving:
     mei: str
 
 
-@cache
 def engrave(score: Score, widest: float | None = None) -> Engraving:
     """A score drawn in one line, or in several where it would be wider than `widest` staff heights."""
-    drawn = engrave_mei(mei_text(score))
-    if widest is not None and drawn.width > widest:
-        return engrave_mei(drawn.mei, widest)
-    return drawn
+    drawn = _drawn(score, None)
+    return drawn if widest is None or drawn.width <= widest else _drawn(score, widest)
+
+
+@cache
+def _drawn(score: Score, width: float | None) -> Engraving:
+    """A score in one line, or in lines of this width; each is drawn once, whatever sizes are tried."""
+    return engrave_mei(mei_text(score), width)
 
 
 def engrave_mei(mei: str, width: float | None = None) -> Engraving:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from planner.brass.figures import Passage
 from planner.brass.tempo import Meter
 from planner.exports.score import Piece, bars, group_starts
 
@@ -85,19 +86,23 @@ def _play(piece: Piece, tick: int, notes: list[Event], clicks: list[Event]) -> i
         clicks += clicked(piece.meter, tick)  # counts in, and between places leaves a bar to breathe
         tick += bar
         for _ in range(piece.passes):
-            for inside in bars(passage, piece.meter):
+            _sound(passage, tick, notes)
+            for _ in bars(passage, piece.meter):
                 clicks += clicked(piece.meter, tick)
-                at = Fraction(tick)
-                held: Event | None = None
-                for note in inside:
-                    end = at + note.eighths * EIGHTH
-                    if note.sounding is not None:
-                        held = _sounded(notes, held, note.sounding, int(at), int(end), note.accent)
-                        if not note.tie:
-                            held = None
-                    at = end
                 tick += bar
     return tick
+
+
+def _sound(passage: Passage, tick: int, notes: list[Event]) -> None:
+    """Writes one pass of a passage from `tick` on; a tie holds its note over bar lines too."""
+    at = Fraction(tick)
+    held: Event | None = None
+    for note in passage.notes:
+        end = at + note.eighths * EIGHTH
+        if note.sounding is not None:
+            last = _sounded(notes, held, note.sounding, int(at), int(end), note.accent)
+            held = last if note.tie else None
+        at = end
 
 
 def _sounded(notes: list[Event], held: Event | None, key: int, start: int, end: int, accent: bool) -> Event:

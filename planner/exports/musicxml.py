@@ -16,6 +16,7 @@ from fractions import Fraction
 from planner.brass.instruments import Instrument
 from planner.brass.keys import Key, Pitch
 from planner.brass.tempo import Beat
+from planner.engrave.mei import meter_count
 from planner.engrave.score import Printed, Score, Style, write_score
 from planner.exports.score import Piece
 
@@ -107,7 +108,7 @@ def _attributes(measure: ET.Element, piece: Piece, key: Key, *, opens: bool, ver
     if not opens:
         return
     time = ET.SubElement(attributes, "time")
-    _text(time, "beats", piece.meter.beats)
+    _text(time, "beats", meter_count(piece.meter))
     _text(time, "beat-type", piece.meter.unit)
     if not very_first:
         return

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from planner.brass.figures import FigureError, Kind, read_figure
 from planner.brass.instruments import Instrument, positions, tube_note
-from planner.brass.keys import Key, Pitch, degree_pitch
+from planner.brass.keys import BadName, Key, Pitch, degree_pitch
 from planner.brass.tempo import BadMeter, Meter, parse_meter
 from planner.errors import BadData, Fault
 from planner.inputs.score_reader import Bar, ReadNote
@@ -37,6 +37,7 @@ NEVER = (7,)
 FEWEST_PARTIALS = 3
 """Different notes from which a tube is more likely than chance."""
 
+NO_SIGN = "tuplets, double dots and notes shorter than sixteenths cannot be taken over"
 HIGHEST_DEGREE = 22
 STEPS_IN_OCTAVE = 7
 OCTAVES = range(-1, 9)
@@ -44,7 +45,7 @@ OCTAVES = range(-1, 9)
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """A figure: its kind, notation, meter, where it stood (position, written key), slurs not kept."""
+    """A figure: kind, notation, meter, where it stood (position, written key), slurs and ties not kept."""
 
     kind: Kind
     notation: str
@@ -52,6 +53,7 @@ class Imported:
     position: int | None
     key: Key
     slurs_lost: int
+    ties_lost: int
 
 
 def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Imported:
@@ -59,7 +61,7 @@ def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Importe
     faults = _faults(bars, file)
     if faults:
         raise BadData(tuple(faults))
-    meter, key = _meter(bars[0], file), _key(bars[0])
+    meter, key = _meter(bars[0], file), _key(bars[0], file)
     notes = [note for bar in bars for note in bar.notes]
     position, partials = _tube(notes, instrument)
     numbers = partials if position is not None else _degrees(notes, key, file)
@@ -71,7 +73,8 @@ def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Importe
     except FigureError as error:
         where = f"the figure {notation[:60]!r} cannot be kept: {error.message}"
         raise BadData((Fault(file, 0, 0, where, error.hint),)) from error
-    return Imported(kind, notation, meter, position, key, slurs.lost)
+    ties = sum(note.tie and note.pitch is not None for note in notes) - notation.count("~")
+    return Imported(kind, notation, meter, position, key, slurs.lost, ties)
 
 
 def _faults(bars: Sequence[Bar], file: str) -> list[Fault]:
@@ -88,7 +91,7 @@ def _faults(bars: Sequence[Bar], file: str) -> list[Fault]:
         for note in bar.notes:
             if note.eighths not in LENGTHS:
                 words = f"bar {bar.number}: a note of {_eighths(note.eighths)} has no sign in a figure"
-                found.append(Fault(file, 0, 0, words, "tuplets and double dots cannot be taken over"))
+                found.append(Fault(file, 0, 0, words, NO_SIGN))
                 break
         expected = _length(bar)
         if expected is not None and bar.eighths != expected:
@@ -120,10 +123,13 @@ def _meter(bar: Bar, file: str) -> Meter:
         raise BadData((Fault(file, 0, 0, f"{bar.beats}/{bar.unit} is no meter"),)) from None
 
 
-def _key(bar: Bar) -> Key:
-    if bar.mode == "minor":
-        return Key(bar.sharps + 3, "natural minor")
-    return Key(bar.sharps, "major")
+def _key(bar: Bar, file: str) -> Key:
+    minor = bar.mode == "minor"
+    try:
+        return Key(bar.sharps + 3, "natural minor") if minor else Key(bar.sharps, "major")
+    except BadName as error:
+        words = f"bar {bar.number}: {error.message}"
+        raise BadData((Fault(file, 0, 0, words, error.hint),)) from error
 
 
 def _tube(notes: Sequence[ReadNote], instrument: Instrument) -> tuple[int | None, list[str]]:
@@ -202,9 +208,9 @@ def _notation(bars: Sequence[Bar], numbers: Sequence[str], slurs: _Slurs) -> str
         for note in bar.notes:
             length = LENGTHS[note.eighths]
             same = numbers[place : place + 1] == numbers[place + 1 : place + 2]
-            marks = (
-                ">" * (note.accent and note.pitch is not None) + "~" * (note.tie and same) + "," * note.breath
-            )
+            played = note.pitch is not None
+            marks = ">" * (note.accent and played) + "~" * (note.tie and same) + "v" * (note.bend and played)
+            marks += "," * note.breath
             word = numbers[place] + (length if length != before else "") + marks
             words.append("(" * (place in slurs.begin) + word + ")" * (place in slurs.end))
             before = length

@@ -18,27 +18,11 @@ from pathlib import Path
 
 from planner.brass.keys import Pitch
 from planner.errors import BadData, Fault, NoInput, UsageError
+from planner.inputs.score_signs import left_out
 
 MOST_BYTES = 50_000_000
 LETTERS = {"F": -1, "C": 0, "G": 1, "D": 2, "A": 3, "E": 4, "B": 5}
 """Places of the letters on the line of fifths."""
-
-NOT_TAKEN = {
-    "dynamics": "dynamics",
-    "wedge": "swells",
-    "words": "words above or below",
-    "lyric": "syllables of text",
-    "staccato": "staccato dots (choose the articulation in the exercise)",
-    "tenuto": "tenuto lines",
-    "fermata": "fermatas",
-    "trill-mark": "trills",
-    "mordent": "mordents",
-    "turn": "turns",
-    "glissando": "slides",
-    "harmony": "chord names",
-    "repeat": "repeat signs",
-    "ending": "first and second endings",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +36,7 @@ class ReadNote:
     slur_starts: bool
     slur_ends: bool
     accent: bool
+    bend: bool
     breath: bool
 
 
@@ -74,11 +59,15 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class ReadPart:
-    """One part with its bars, and what was not taken over, in words."""
+    """One part with its bars, and what was not taken over, in words.
+
+    `transposition`: semitones from its written to its sounding notes, None where the part does not say.
+    """
 
     name: str
     bars: tuple[Bar, ...]
     left_out: tuple[str, ...]
+    transposition: int | None = None
 
 
 def read_score(path: Path, wanted: str = "") -> ReadPart:
@@ -151,6 +140,18 @@ def _chosen(parts: list[ET.Element], names: dict[str, str], wanted: str) -> ET.E
     return same[0]
 
 
+def _transposition(part: ET.Element) -> int | None:
+    """Semitones from the written to the sounding notes, octaves included; None where it is not said."""
+    found = part.find("measure/attributes/transpose")
+    if found is None:
+        return None
+    try:
+        octaves = int(found.findtext("octave-change", "0"))
+        return int(found.findtext("chromatic", "0")) + 12 * octaves
+    except ValueError:
+        return None
+
+
 @dataclass(slots=True)
 class _Reader:
     """Goes through a part; what stands at one place holds until it changes."""
@@ -167,12 +168,13 @@ class _Reader:
 
     def read(self, part: ET.Element) -> ReadPart:
         bars = tuple(self._bar(number, measure) for number, measure in enumerate(part.findall("measure"), 1))
-        for tag, words in NOT_TAKEN.items():
-            count = len(list(part.iter(tag)))
-            if count:
-                self.missed[words] += count
-        left_out = tuple(f"{count} {words}" for words, count in self.missed.items())
-        return ReadPart(self.name, bars, left_out)
+        missed = self.missed + left_out(part)
+        return ReadPart(
+            self.name,
+            bars,
+            tuple(f"{words} ({count})" for words, count in missed.items()),
+            _transposition(part),
+        )
 
     def _bar(self, number: int, measure: ET.Element) -> Bar:
         notes: list[ReadNote] = []
@@ -219,6 +221,7 @@ class _Reader:
             slur_starts="start" in slurs,
             slur_ends="stop" in slurs,
             accent=bool(marks & {"accent", "strong-accent"}),
+            bend=element.find("notations/technical/brass-bend") is not None,
             breath="breath-mark" in marks,
         )
 

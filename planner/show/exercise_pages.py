@@ -15,13 +15,14 @@ from planner.brass.instruments import Instrument, Side, positions
 from planner.brass.keys import transpose_key
 from planner.brass.tempo import Meter
 from planner.engrave.score import Style
-from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet
+from planner.engrave.sheet import Block, Cell, Marks, Page, Row, Sheet
 from planner.inputs.curriculum import Exercise, Level, Pattern, TempoSpan
 from planner.inputs.player import Player
 from planner.need.combinations import Draft, Place, places, written_out
 from planner.show.day import CAUTION
+from planner.show.forms import form_note, place_forms
 from planner.show.layout import clean
-from planner.show.written_out import cell, marks_to_circle, signs_used
+from planner.show.written_out import Look, cell, marks_to_circle, signs_used
 
 LEVEL: Level = "intermediate"  # the range of an instrument where the exercise is for beginners or nobody
 
@@ -45,10 +46,14 @@ class Reader:
         return f"{pupil}{self.instrument.name}"
 
 
+def level_of(exercise: Exercise) -> Level:
+    """The level whose range is taken where there is no pupil: the exercise's, intermediate at the least."""
+    return exercise.level if exercise.level == "advanced" else LEVEL
+
+
 def reader_of(instrument: Instrument, exercise: Exercise) -> Reader:
     """An instrument without a pupil, with the range of the exercise's level, intermediate at the least."""
-    level = exercise.level if exercise.level == "advanced" else LEVEL
-    low, high = instrument.range_at(level)
+    low, high = instrument.range_at(level_of(exercise))
     return Reader(instrument, low, high)
 
 
@@ -57,22 +62,22 @@ def pupil_of(player: Player, instrument: Instrument) -> Reader:
     return Reader(instrument, player.low, player.high, player.side, player)
 
 
-def exercise_sheet(exercise: Exercise, readers: Sequence[Reader], paper: Paper = "a4") -> Sheet:
+def exercise_sheet(exercise: Exercise, readers: Sequence[Reader], look: Look = Look()) -> Sheet:  # noqa: B008
     """The exercise, one page for each reader."""
-    title = clean(exercise.title)
-    return Sheet(title, tuple(_page(exercise, reader, title) for reader in readers), paper)
+    title = clean(look.title or exercise.title)
+    style = replace(look.style, repeated=exercise.passes > 1)
+    return Sheet(title, tuple(_page(exercise, reader, title, style) for reader in readers), look.paper)
 
 
-def _page(exercise: Exercise, reader: Reader, title: str) -> Page:
+def _page(exercise: Exercise, reader: Reader, title: str, style: Style) -> Page:
     """The exercise for one reader: a block for each pattern."""
-    style = Style(repeated=exercise.passes > 1)
     found = [_pattern(exercise, pattern, reader, style) for pattern in exercise.patterns]
     passages = [passage for _, written, _ in found for passage in written]
     left_out = Counter(reason for _, _, reasons in found for reason in reasons)
     return Page(
         title=title,
         subtitle=reader.name,
-        facts=tuple(_facts(exercise)),
+        facts=tuple(exercise_facts(exercise)),
         marks=tuple(_marks(exercise)),
         blocks=tuple(block for block, written, _ in found if written) or (NOTHING,),
         notes=tuple(_notes(exercise, reader, passages, style, left_out)),
@@ -81,7 +86,7 @@ def _page(exercise: Exercise, reader: Reader, title: str) -> Page:
     )
 
 
-def _facts(exercise: Exercise) -> Iterator[str]:
+def exercise_facts(exercise: Exercise) -> Iterator[str]:
     """Purpose, meter, articulations, breath."""
     if exercise.purpose:
         yield clean(exercise.purpose)
@@ -123,10 +128,13 @@ def _pattern(
             reasons.append(reason)
             continue
         passages += written
+        forms = place_forms(exercise, pattern, place) if reader.pupil is not None else ()
         if place.key is None:
-            rows.append(_cycle_row(written, reader.instrument, exercise.meter, style))
+            row = _cycle_row(written, reader.instrument, exercise.meter, style)
+            rows.append(replace(row, forms=forms))
         else:
-            cells.append(_key_cell(exercise, place, written[0], reader.instrument, style))
+            found = _key_cell(exercise, place, written[0], reader.instrument, style)
+            cells.append(replace(found, forms=forms))
     title = f"Pattern {clean(pattern.name)}" if len(exercise.patterns) > 1 else ""
     return Block(title=title, rows=(*rows, *((Row(tuple(cells)),) if cells else ()))), passages, reasons
 
@@ -189,5 +197,8 @@ def _notes(
         yield " ".join(signs_used(passages, reader.instrument, style))
     if exercise.passes > 1 and passages:
         yield f"Repeat signs: {exercise.passes} times in a breath."
+    if reader.pupil is not None and passages:
+        command = f"planner rate --player {reader.pupil.id}"
+        yield f"{form_note([exercise.measure])} Afterwards: {command}, each word with what is on its line."
     for reason, count in left_out.most_common():
         yield f"Left out: {count} {'place' if count == 1 else 'places'}, {reason}."

@@ -5,11 +5,11 @@ Pure functions. The places, their seconds and what an instrument cannot play are
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 
 from planner.brass.instruments import Instrument
 from planner.engrave.score import Style
-from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet
+from planner.engrave.sheet import Block, Cell, Page, Row, Sheet
 from planner.show.day import CAUTION
 from planner.show.figure_sheet import (
     FigureRequest,
@@ -22,20 +22,9 @@ from planner.show.figure_sheet import (
     seconds_words,
 )
 from planner.show.layout import clean
-from planner.show.written_out import cell, marks_to_circle, signs_used
+from planner.show.written_out import Look, cell, marks_to_circle, signs_used
 
 LONGEST_CAUTION = CAUTION.partition(";")[0] + "."
-
-
-@dataclass(frozen=True, slots=True)
-class Look:
-    """How a sheet is to look: title, paper, and what is drawn."""
-
-    title: str = ""
-    paper: Paper = "a4"
-    articulation: str = ""
-    alternates: bool = False
-    tenor_clef: bool = False
 
 
 def figure_pages(request: FigureRequest, look: Look) -> Sheet:
@@ -47,12 +36,7 @@ def figure_pages(request: FigureRequest, look: Look) -> Sheet:
 
 def _page(request: FigureRequest, instrument: Instrument, title: str, look: Look) -> Page:
     """One instrument."""
-    style = Style(
-        articulation=look.articulation,
-        alternates=look.alternates,
-        repeated=request.passes > 1,
-        tenor_clef=look.tenor_clef,
-    )
+    style = replace(look.style, repeated=request.passes > 1)
     places = places_of(request, instrument)
     passages = [passage for place in places for passage in place.passages]
     marks = marks_to_circle(request.beat, request.tempo)
@@ -71,16 +55,20 @@ def _page(request: FigureRequest, instrument: Instrument, title: str, look: Look
         blocks=(Block(rows=_rows(request, instrument, places, style)),),
         notes=(
             *signs_used(passages, instrument, style),
-            *_repeats(request),
+            *_repeats(request, instrument),
             f"Figure: {clean(request.source)}",
         ),
         caution=LONGEST_CAUTION,
     )
 
 
-def _repeats(request: FigureRequest) -> list[str]:
-    """What the repeat signs ask for."""
-    return [f"Repeat signs: {request.passes} times in a breath."] if request.passes > 1 else []
+def _repeats(request: FigureRequest, instrument: Instrument) -> list[str]:
+    """What the repeat signs ask for, and what a breath carries where that is less."""
+    if request.passes == 1:
+        return []
+    carried = passes_of(request, instrument)
+    less = "" if carried == request.passes else f"; at this tempo a breath carries {carried}"
+    return [f"Repeat signs: {request.passes} times in a breath{less}."]
 
 
 def _rows(

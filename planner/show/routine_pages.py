@@ -7,7 +7,7 @@ plan alone. Texts are those of the screen (`items.py`, `day.py`).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from planner.brass.figures import Passage, read_figure, write_degrees, write_partials
@@ -18,25 +18,26 @@ from planner.engrave.score import Style
 from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet
 from planner.show import day as about
 from planner.show import items as say
+from planner.show.forms import day_form_notes, item_form
 from planner.show.items import Item
-from planner.show.layout import clean
+from planner.show.layout import clean, kept_together
 from planner.show.words import clock, date_in_words, is_cycle, minutes, pretty
-from planner.show.written_out import cell, marks_to_circle, signs_used
+from planner.show.written_out import Look, cell, marks_to_circle, signs_used
 
 
-def day_sheet(plan: dict[str, Any], day: dict[str, Any], paper: Paper = "a4") -> Sheet:
+def day_sheet(plan: dict[str, Any], day: dict[str, Any], look: Look = Look()) -> Sheet:  # noqa: B008
     """The routine of one day of a plan, block by block with its figures."""
     name = _name(plan)
     page = Page(
         title=name,
         aside=date_in_words(day["date"]),
         facts=tuple(fact for _, fact in about.heading_facts(plan, day)),
-        blocks=tuple(_day_blocks(plan, day)),
-        notes=tuple(_day_notes(plan, day)),
+        blocks=tuple(_day_blocks(plan, day, look)),
+        notes=tuple(_day_notes(plan, day, look)),
         caution=about.CAUTION if day["items"] else "",
         name=f"{name} · {date_in_words(day['date'])}",
     )
-    return Sheet(f"{name}, {date_in_words(day['date'])}", (page,), paper)
+    return Sheet(f"{name}, {date_in_words(day['date'])}", (page,), look.paper)
 
 
 def week_sheet(plan: dict[str, Any], paper: Paper = "a4") -> Sheet:
@@ -66,6 +67,19 @@ def item_passages(item: Item, played: Instrument) -> tuple[Passage, ...]:
     return (write_degrees(figure, played, key, item["lowest"], item["highest"]),)
 
 
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """How the items of a day are drawn: the instrument, those in two goes, the look of the sheet."""
+
+    played: Instrument
+    twice: frozenset[str]
+    look: Look
+
+    def style(self, item: Item) -> Style:
+        """The look with the item's own articulation and repeats."""
+        return replace(self.look.style, articulation=item["articulation"], repeated=item["passes"] > 1)
+
+
 def item_meter(item: Item) -> Meter:
     """The meter of an item with its accents."""
     return parse_meter(item["meter"], tuple(item["grouping"]) or None)
@@ -75,21 +89,22 @@ def _name(plan: dict[str, Any]) -> str:
     return clean(plan.get("name") or plan["player"])
 
 
-def _day_notes(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[str]:
+def _day_notes(plan: dict[str, Any], day: dict[str, Any], look: Look) -> Iterator[str]:
     """What the signs of the page mean."""
     if not day["items"]:
         return
     played = instrument(plan["instrument"])
     passages = [passage for item in _written(day) for passage in item_passages(item, played)]
-    yield " ".join(signs_used(passages, played, Style())) if passages else ""
-    yield "Circle the highest mark that was clean. Notes are written notes."
+    yield " ".join(signs_used(passages, played, look.style)) if passages else ""
+    yield from day_form_notes(plan, day)
+    yield "Notes are written notes."
 
 
 def _written(day: dict[str, Any]) -> list[Item]:
     return [item for item in day["items"] if item["notation"]]
 
 
-def _day_blocks(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[Block]:
+def _day_blocks(plan: dict[str, Any], day: dict[str, Any], look: Look) -> Iterator[Block]:
     """Every block of a day; what is special about the day first."""
     special = about.day_notes(day)
     if special:
@@ -97,20 +112,19 @@ def _day_blocks(plan: dict[str, Any], day: dict[str, Any]) -> Iterator[Block]:
     if not day["items"]:
         yield Block(lines=(("", about.NO_PRACTICE),))
         return
-    twice = say.in_two_goes(day["items"])
+    drawn = _Drawn(instrument(plan["instrument"]), say.in_two_goes(day["items"]), look)
     for letter, members in say.blocks(day["items"]):
-        yield _block(plan, day, letter, members, twice)
+        yield _block(plan, day, letter, members, drawn)
 
 
 def _block(
-    plan: dict[str, Any], day: dict[str, Any], letter: str, members: Sequence[Item], twice: frozenset[str]
+    plan: dict[str, Any], day: dict[str, Any], letter: str, members: Sequence[Item], drawn: _Drawn
 ) -> Block:
     """One block with its figures, or a rest."""
     first = members[0]
     seconds = sum(item["seconds"] for item in members)
     if first["kind"] == "rest":
         return Block(lines=(("", f"rest {clock(seconds)}"),))
-    played = instrument(plan["instrument"])
     steps = about.warm_up_steps(plan, day, first) if first["family"] == "warm-up" else ()
     total = minutes(seconds) + (" with rests" if first["combination"] else "")
     return Block(
@@ -120,7 +134,7 @@ def _block(
         facts=tuple(fact for fact in say.block_facts(members)),
         marks=_block_marks(members),
         lines=tuple((f"{step.minutes} min", step.text) for step in steps),
-        rows=_rows([item for item in members if item["notation"]], members, played, twice),
+        rows=_rows([item for item in members if item["notation"]], members, drawn),
     )
 
 
@@ -140,13 +154,14 @@ def _block_marks(members: Sequence[Item]) -> tuple[Marks, ...]:
     return (Marks(found.sign, found.values, found.today if today else 0, goal),)
 
 
-def _rows(
-    items: Sequence[Item], members: Sequence[Item], played: Instrument, twice: frozenset[str]
-) -> tuple[Row, ...]:
+def _rows(items: Sequence[Item], members: Sequence[Item], drawn: _Drawn) -> tuple[Row, ...]:
     """The items of a block: a row for each cycle of positions, items in one key side by side."""
-    if items and not any(is_cycle(item) for item in items):
-        return (Row(tuple(_key_cell(item, members, played, twice) for item in items)),)
-    return tuple(_cycle_row(item, members, played, twice) for item in items)
+    if not items:  # own music has no figure, and is rated all the same
+        forms = ((item, item_form(item)) for item in members)
+        return tuple(Row((), _head(item, members), form=form) for item, form in forms if form is not None)
+    if not any(is_cycle(item) for item in items):
+        return (Row(tuple(_key_cell(item, members, drawn) for item in items)),)
+    return tuple(_cycle_row(item, members, drawn) for item in items)
 
 
 def _head(item: Item, members: Sequence[Item]) -> str:
@@ -157,30 +172,28 @@ def _head(item: Item, members: Sequence[Item]) -> str:
 
 def _why(item: Item, twice: frozenset[str]) -> str:
     """State and reason, and how long it is played."""
-    return f"{say.why(item, twice)} · play {clock(item['play_seconds'])}".removeprefix(" · ")
+    played = kept_together(f"play {clock(item['play_seconds'])}")
+    return f"{say.why(item, twice)} · {played}".removeprefix(" · ")
 
 
-def _key_cell(item: Item, members: Sequence[Item], played: Instrument, twice: frozenset[str]) -> Cell:
+def _key_cell(item: Item, members: Sequence[Item], drawn: _Drawn) -> Cell:
     """One item in one key."""
-    passage = item_passages(item, played)[0]
-    found = cell(passage, played, item_meter(item), _style(item), "", _why(item, twice))
-    return replace(found, title=_head(item, members))
+    passage = item_passages(item, drawn.played)[0]
+    why = _why(item, drawn.twice)
+    found = cell(passage, drawn.played, item_meter(item), drawn.style(item), "", why)
+    return replace(found, title=_head(item, members), form=item_form(item))
 
 
-def _cycle_row(item: Item, members: Sequence[Item], played: Instrument, twice: frozenset[str]) -> Row:
+def _cycle_row(item: Item, members: Sequence[Item], drawn: _Drawn) -> Row:
     """One item through its positions; a second go is named, its figures stand above already."""
-    title, aside = _head(item, members), _why(item, twice)
+    title, aside, form = _head(item, members), _why(item, drawn.twice), item_form(item)
     if item["go"] > 1:
-        return Row((), title, aside)
+        return Row((), title, aside, form=form)
     cells = tuple(
-        cell(passage, played, item_meter(item), _style(item), pretty(key))
-        for passage, key in zip(item_passages(item, played), item["keys"], strict=True)
+        cell(passage, drawn.played, item_meter(item), drawn.style(item), pretty(key))
+        for passage, key in zip(item_passages(item, drawn.played), item["keys"], strict=True)
     )
-    return Row(cells, title, aside)
-
-
-def _style(item: Item) -> Style:
-    return Style(articulation=item["articulation"], repeated=item["passes"] > 1)
+    return Row(cells, title, aside, form=form)
 
 
 def _day_in_week(day: dict[str, Any]) -> Block:

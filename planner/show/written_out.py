@@ -1,4 +1,4 @@
-"""Cells of a sheet: a passage written out for an instrument, its label and its notes in words.
+"""How a sheet looks, and its cells: a passage written out, its label and its notes in words.
 
 Pure functions; the drawing itself is made where the sheet is printed.
 """
@@ -6,12 +6,13 @@ Pure functions; the drawing itself is made where the sheet is printed.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from planner.brass.figures import Note, Passage
 from planner.brass.instruments import Instrument
 from planner.brass.tempo import MARKS, Beat, Meter, mark_at_or_below
 from planner.engrave.score import Style, write_score
-from planner.engrave.sheet import Cell, Marks
+from planner.engrave.sheet import Cell, Marks, Paper
 from planner.show.words import beat_sign, spoken
 
 BEND = "A cross for a notehead: bent a semitone down and back, same fingering."
@@ -26,6 +27,22 @@ OVER_THE_NOTES = {
 }
 MOST_MARKS = 15
 MARKS_BELOW = 5  # so many marks stand before the tempo where there is no goal
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a sheet is to look: title, paper, and what is drawn."""
+
+    title: str = ""
+    paper: Paper = "a4"
+    articulation: str = ""
+    alternates: bool = False
+    tenor_clef: bool = False
+
+    @property
+    def style(self) -> Style:
+        """How a figure is drawn, whatever is repeated."""
+        return Style(articulation=self.articulation, alternates=self.alternates, tenor_clef=self.tenor_clef)
 
 
 def cell(

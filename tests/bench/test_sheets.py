@@ -8,12 +8,16 @@ import pytest
 from bench.measure import Figures, as_json, measure, table
 from horizon.sample_weeks import player_file
 
+from planner.brass.instruments import INSTRUMENTS
+
 pytestmark = pytest.mark.bench
 
 TIMES = 5
 MEGABYTES = 400.0
 FIVES = ("figure", "4e> 5e 6e> 5e 4e", "--meter", "5/8", "--passes", "4", "--pdf")
 CLASS = ",".join(("trumpet", "horn", "trombone", "euphonium", "tuba-eb") * 5)
+# 25 different instruments: few drawings are the same
+EVERYBODY = ",".join(list(INSTRUMENTS)[:25])
 # command, most seconds
 COMMANDS = {
     "12 keys, one instrument": (
@@ -22,6 +26,7 @@ COMMANDS = {
     ),
     "12 bars on positions": ((*FIVES, "--starts", "1,2,3,5"), 1.5),
     "25 pages for a class": ((*FIVES, "--starts", "1,3,5", "--for", CLASS), 6.0),
+    "25 instruments, 12 keys": (("figure", "trumpet-cornet/ridge-path", "--for", EVERYBODY, "--pdf"), 6.0),
 }
 
 

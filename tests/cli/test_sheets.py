@@ -103,6 +103,25 @@ def test_the_same_command_writes_the_same_bytes() -> None:
     assert Path("one.pdf").read_bytes() == Path("two.pdf").read_bytes()
 
 
+def test_repeats_that_a_breath_does_not_carry_are_told() -> None:
+    # seven eighths at eighth = 96 are 4.375 s; two passes are 8.75 s, more than the tuba's 7 s of this level
+    run(
+        "figure",
+        "4e 5 6 5 4 5 4",
+        "--meter",
+        "7/8",
+        "--for",
+        "tuba-bb",
+        "--passes",
+        "2",
+        "--html",
+        "--to",
+        "x",
+    )
+    said = "Repeat signs: 2 times in a breath; at this tempo a breath carries 1."
+    assert said in Path("x.html").read_text(encoding="utf-8")
+
+
 def test_the_title_and_the_paper_are_those_asked_for() -> None:
     run(*FIVES, "--html", "--title", "Rolling <b>fives", "--paper", "letter", "--to", "x")
     text = Path("x.html").read_text(encoding="utf-8")

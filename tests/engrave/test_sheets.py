@@ -11,11 +11,12 @@ import pytest
 from engrave.scores import degrees, partials
 
 from planner.engrave.data import sheet_data
+from planner.engrave.heights import column_weights
 from planner.engrave.html import drawings, html_text
-from planner.engrave.layout import STAFF_SIZES, lay_out
+from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, lay_out
 from planner.engrave.pdf import pdf_bytes
 from planner.engrave.score import Style
-from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet, Table
+from planner.engrave.sheet import Block, Cell, Form, Marks, Page, Paper, Row, Sheet, Table
 
 HOSTILE = (
     '<script>alert(1)</script>',
@@ -149,6 +150,23 @@ def test_the_template_reads_texts_as_data() -> None:
     assert sorted(files) == ["figure-1.svg", "figure-2.svg", "figure-3.svg"]
 
 
+@pytest.mark.parametrize("cells", [1, 2, 3, 7])
+def test_a_word_that_is_wider_than_its_column_may_be_broken(cells: int) -> None:
+    # 186 mm of an A4 page; a W is the widest letter, 4 mm in bold at 11 points
+    data, _ = sheet_data(fives("W" * 80, cells=cells), lay_out(fives("W" * 80, cells=cells)))
+    for row in json.loads(data)["pages"][0]["blocks"][0]["rows"]:
+        for line in row["lines"]:
+            parts = line["figures"][0]["title"].split("\u200b")
+            assert max(map(len, parts)) * 4 <= 186 / line["columns"] - 4
+
+
+def test_a_word_that_fits_stays_whole() -> None:
+    # as long as its column of three is wide, 59 mm: nineteen letters
+    word = "Sechzehntelnotenlauf"[:19]
+    data, _ = sheet_data(fives(word), lay_out(fives(word)))
+    assert "\u200b" not in data
+
+
 def test_the_same_drawing_is_kept_once() -> None:
     _, files = sheet_data(fives(cells=14), lay_out(fives(cells=14)))
     assert len(files) == 7
@@ -164,7 +182,15 @@ def test_a_hundred_figures_are_never_split() -> None:
 
 
 def test_a_small_page_has_the_largest_staff() -> None:
-    assert lay_out(fives())[0].staff == STAFF_SIZES[0]
+    assert lay_out(fives())[0].staff == LARGE_SIZES[0]
+
+
+def test_no_figure_goes_to_another_line_for_a_larger_staff() -> None:
+    # three bars of 7/8 with five sharps side by side: at 9.2 mm only two would stand on a line of 186 mm
+    figure = partials("4e 5 6 5 4 5 4", "7/8", position=2, style=Style(repeated=True))
+    laid = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(Row((Cell(figure),) * 3),)),)),)))[0]
+    assert [len(line.figures) for line in laid.lines[0][0]] == [3]
+    assert STAFF_SIZES[0] <= laid.staff < LARGE_SIZES[0]
 
 
 def test_a_full_page_has_a_smaller_staff_and_stays_one_page() -> None:
@@ -179,10 +205,10 @@ def test_a_full_page_has_a_smaller_staff_and_stays_one_page() -> None:
 def test_figures_side_by_side_have_their_staves_on_one_line() -> None:
     high = partials("8e 10 12 10 8", "5/8", style=Style("staccato"))
     row = Row((Cell(partials("2e 3 2 3 2", "5/8")), Cell(high)))
-    line = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(row,)),)),)))[0].lines[0][0][0]
+    laid = lay_out(Sheet("x", (Page("x", blocks=(Block(rows=(row,)),)),)))[0]
+    line, staff = laid.lines[0][0][0], laid.staff
     svgs = [
-        one.above
-        + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * STAFF_SIZES[0]  # type: ignore[index]
+        one.above + float(re.search(r'class="staff">\s*<path d="M\S+ (\S+) ', one.svg)[1]) / 720 * staff  # type: ignore[index]
         for one in line.figures
     ]
     assert svgs[0] == pytest.approx(svgs[1], abs=0.01)
@@ -192,6 +218,32 @@ def test_drawings_have_names_that_any_file_system_takes() -> None:
     names = list(drawings(fives(HOSTILE[3])))
     assert len(names) == 3
     assert all(re.fullmatch(r"[A-Za-z0-9-]+\.svg", name) for name in names)
+
+
+def test_a_long_note_leaves_the_other_columns_their_room() -> None:
+    # short cells take what they need, long ones share the rest by their longest cell, at most 60 letters
+    head, row = ("week", "new", "notes"), ("1", "Rolling fives, Spindle, Clock stairs", "a holiday " * 9)
+    assert column_weights(Table(head, (row,), wide=1)) == (0, 36, 60)
+
+
+def test_a_table_of_short_cells_has_one_wide_column() -> None:
+    assert column_weights(Table(("exercise", "beat"), (("Spindle", "♪"),))) == (20, 0)
+
+
+def test_parts_stand_close_where_that_saves_a_sheet_of_paper() -> None:
+    row = Row((Cell(partials("4e 5 6 5 4", "5/8")),))
+    block = Block("Fives", "B", marks=(Marks("\u266a", (96, 100)),), rows=(row,))
+    found = {}
+    for count in (4, 8, 9, 10):
+        sheet = Sheet("x", (Page("x", blocks=(block,) * count),))
+        found[lay_out(sheet)[0].close] = pages(pdf_bytes(sheet))
+    assert found[True] == 1
+
+
+def test_a_row_without_figures_is_a_line() -> None:
+    own_music = Block("March", "C", rows=(Row((), "C1  March", form=Form("", "in · out", blank=False)),))
+    figures = Block("Fives", "B", rows=(Row((Cell(partials("4e 5 6 5 4", "5/8")),)),))
+    assert pages(pdf_bytes(Sheet("x", (Page("x", blocks=(own_music, figures)),)))) == 1
 
 
 def test_an_empty_page_is_a_page() -> None:

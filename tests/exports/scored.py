@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from importlib.util import find_spec
-from pathlib import Path
 
 from hypothesis import strategies as st
 
 from planner.brass.figures import Passage, read_figure, write_degrees, write_partials
 from planner.brass.instruments import INSTRUMENTS, positions
 from planner.brass.keys import MAJOR_KEYS
-from planner.brass.tempo import Beat, parse_meter
+from planner.brass.tempo import Beat, Meter, parse_meter
 from planner.exports.score import Piece
 
 
-def passages(notation: str, meter: str, instrument: str, *places: int) -> tuple[Passage, ...]:
+def passages(notation: str, meter: Meter, instrument: str, *places: int) -> tuple[Passage, ...]:
     """A partial figure at these positions."""
-    figure = read_figure(notation, parse_meter(meter), "partials")
+    figure = read_figure(notation, meter, "partials")
     return tuple(write_partials(figure, INSTRUMENTS[instrument], place) for place in places)
 
 
@@ -31,14 +29,16 @@ def piece(
     passes: int = 4,
     title: str = "Five",
     articulation: str = "",
+    grouping: tuple[int, ...] | None = None,
 ) -> Piece:
     """A piece of partials."""
+    bar = parse_meter(meter, grouping)
     return Piece(
         title=title,
         articulation=articulation,
         instrument=INSTRUMENTS[instrument],
-        meter=parse_meter(meter),
-        passages=passages(notation, meter, instrument, *places),
+        meter=bar,
+        passages=passages(notation, bar, instrument, *places),
         tempo=tempo,
         beat=beat,
         passes=passes,
@@ -90,12 +90,4 @@ def pieces(draw: st.DrawFn) -> Piece:
     )
 
 
-def schema_file() -> Path:
-    """The MusicXML 4.0 schema as the registry package `musicxml` ships it."""
-    found = find_spec("musicxml")
-    assert found is not None
-    assert found.origin is not None
-    return Path(found.origin).parent / "generate_classes" / "musicxml_4_0.xsd"
-
-
-__all__ = ["figures", "passages", "piece", "pieces", "positions", "schema_file"]
+__all__ = ["figures", "passages", "piece", "pieces", "positions"]

@@ -44,6 +44,25 @@ def test_the_routine_has_the_notes_of_every_item(jonah: AtHome, tmp_path: Path) 
     assert len(score.parts[0].getElementsByClass("Measure")) == bars
 
 
+def test_coverage_is_the_same_file_as_on_the_screen(jonah: AtHome, tmp_path: Path) -> None:
+    for name in ("csv", "json"):
+        to = tmp_path / f"coverage.{name}"
+        said = export(jonah, "coverage", to)
+        assert (said.code, said.err) == (0, f"written: {to}\n")
+        shown = jonah.planner("coverage", "--date", MONDAY, f"--{name}")
+        assert to.read_bytes().decode() == shown.out
+
+
+def test_coverage_is_printed_in_one_way(jonah: AtHome) -> None:
+    said = jonah.planner("coverage", "--date", MONDAY, "--csv", "--json")
+    assert (said.code, said.err.startswith("--json and --csv are two ways")) == (2, True)
+
+
+def test_coverage_is_no_calendar(jonah: AtHome, tmp_path: Path) -> None:
+    said = export(jonah, "coverage", tmp_path / "coverage.ics")
+    assert (said.code, "(one of .csv, .json)" in said.err) == (2, True)
+
+
 def test_a_week_has_no_score(jonah: AtHome, tmp_path: Path) -> None:
     said = export(jonah, "week", tmp_path / "week.mid")
     assert said.code == 2

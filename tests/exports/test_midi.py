@@ -63,6 +63,14 @@ def test_a_tied_note_sounds_once() -> None:
     assert len(notes_of(file)) == 4
 
 
+def test_a_note_tied_over_the_bar_line_sounds_once() -> None:
+    # two bars of 5/8 at eighth = 96: five eighths and one more, 6 x 60 / 96 = 3.75 s, after a bar of 3.125 s
+    file = heard(piece("4h~ 4e~ | 4e 5 6 5 4", places=(1,), passes=1))
+    played = notes_of(file)
+    assert len(played) == 5
+    assert played[0][1:] == pytest.approx((3.125, 6.875), abs=1e-3)
+
+
 def test_the_click_is_louder_where_the_groups_begin() -> None:
     (drums,) = [one for one in heard(piece(places=(1,), passes=1)).instruments if one.is_drum]
     first_bar = sorted(drums.notes, key=lambda n: n.start)[:5]

@@ -230,3 +230,51 @@ def test_a_note_far_from_the_key_is_told(tmp_path: Path) -> None:
     text = musicxml([piece(places=(1,))], "x").replace("<octave>5<", "<octave>9<", 1)
     said = imported(str(written(tmp_path, text)))
     assert (said.code, "is too far from C major" in said.err) == (65, True), said.err
+
+
+def test_a_bend_comes_back(tmp_path: Path) -> None:
+    part = read_score(written(tmp_path, musicxml([piece("4ev 5e 6e 5ev> 4e", places=(1,))], "x")))
+    assert figure_of(part.bars, TRUMPET, "x").notation == "4ev 5 6 5>v 4"
+    assert "noteheads of another shape" not in " ".join(part.left_out)
+
+
+def test_what_the_file_says_of_fingerings_and_tempo_is_listed(tmp_path: Path) -> None:
+    said = imported(str(written(tmp_path, musicxml([piece(places=(1,))], "x"))))
+    assert "fingerings, worked out anew for every instrument (1)" in said.err
+    assert "tempo marks (1)" in said.err
+
+
+def test_a_tie_beyond_the_bars_is_told(tmp_path: Path) -> None:
+    tied = piece("4e 5e 6e 5e 4e~ | 4e 5e 6e 5e 4e", places=(1,))
+    said = imported(str(written(tmp_path, musicxml([tied], "x"))), "--bars", "1")
+    assert "not taken over: ties to a note of another name or beyond these bars (1)" in said.err
+
+
+def test_a_tie_inside_the_bars_is_kept(tmp_path: Path) -> None:
+    tied = piece("4e 5e 6e 5e 4e~ | 4e 5e 6e 5e 4e", places=(1,))
+    said = imported(str(written(tmp_path, musicxml([tied], "x"))))
+    assert "~" in pattern(said)
+    assert "ties" not in said.err
+
+
+def test_a_part_for_another_instrument_is_told(tmp_path: Path) -> None:
+    # horn in F sounds a fifth lower, 7 semitones; trumpet in B flat 2
+    said = imported(str(written(tmp_path, musicxml([piece(instrument="horn", places=(1,))], "x"))))
+    assert said.err.startswith("the part sounds -7 semitones from what is written, the Trumpet in B♭ -2")
+
+
+@pytest.mark.parametrize("name", ["euphonium-treble", "tuba-eb-treble", "trombone"])
+def test_a_part_for_the_same_instrument_is_not(tmp_path: Path, name: str) -> None:
+    score = written(tmp_path, musicxml([piece(instrument=name, places=(1,))], "x"))
+    assert "semitones from what is written" not in imported(str(score), "--for", name).err
+
+
+def test_a_key_that_nobody_writes_is_told(tmp_path: Path) -> None:
+    text = musicxml([piece(places=(1,))], "x").replace("<fifths>0<", "<fifths>-11<")
+    said = imported(str(written(tmp_path, text)))
+    assert (said.code, "bar 1: A♭♭ major would need more than seven accidentals" in said.err) == (65, True)
+
+
+def test_additive_meters_come_back_with_their_groups(tmp_path: Path) -> None:
+    said = imported(str(written(tmp_path, musicxml([piece(grouping=(3, 2), places=(1,))], "x"))))
+    assert "grouping = [3, 2]" in said.out

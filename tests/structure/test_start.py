@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from exports.scored import piece
 from structure.tree import ROOT
+
+from planner.exports.musicxml import musicxml
 
 # Each takes a tenth of a second or more to load, a bare Python a hundredth.
 SLOW = (
@@ -74,6 +78,48 @@ def test_making_a_plan_does_load_them(planned: Path) -> None:
     """What the next test looks for can be seen at all."""
     done = started(planned, "week", "--player", PLAYER, "--date", "2026-09-16")
     assert {"ortools", "pydantic"} <= set(slow_imports(done))
+
+
+ENGRAVERS = {"verovio", "typst"}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("week",),
+        ("coverage", "--csv"),
+        ("progress",),
+        ("export", "today", "--to", "today.musicxml"),
+        ("export", "today", "--to", "today.mid"),
+        ("export", "week", "--to", "week.ics"),
+    ],
+    ids=" ".join,
+)
+def test_only_sheets_load_what_draws_them(planned: Path, words: tuple[str, ...]) -> None:
+    done = started(planned, *words, "--player", PLAYER, "--date", DAY)
+    assert ENGRAVERS & set(slow_imports(done)) == set()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("figure", "trumpet-cornet/spindle"),
+        ("click", "--to", "click.wav"),
+        ("check", "player.toml"),
+        ("import-figure", "score.musicxml"),
+    ],
+    ids=" ".join,
+)
+def test_nor_do_commands_without_a_player(tmp_path: Path, words: tuple[str, ...]) -> None:
+    shutil.copy(ROOT / "sample_profiles" / f"{PLAYER}.toml", tmp_path / "player.toml")
+    shutil.copy(ROOT / "sample_profiles" / f"{PLAYER}-ratings.csv", tmp_path)
+    (tmp_path / "score.musicxml").write_text(musicxml([piece(places=(1,))], "x"), encoding="utf-8")
+    assert ENGRAVERS & set(slow_imports(started(tmp_path, *words))) == set()
+
+
+def test_a_sheet_loads_them(tmp_path: Path) -> None:
+    """What the tests above look for can be seen at all."""
+    assert set(slow_imports(started(tmp_path, "figure", "4e 5 6 5", "--meter", "2/4", "--pdf"))) >= ENGRAVERS
 
 
 def test_today_from_a_stored_plan_loads_no_slow_library(planned: Path) -> None:

@@ -1,0 +1,134 @@
+"""About how high everything on a page is, in millimetres: how many sheets of paper it will take.
+
+The printer breaks pages itself; these estimates choose the size of the staves. Distances are those of
+sheet.typ, letters a little generous.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from planner.engrave.laid import GAP, Laid, Line, column_width
+from planner.engrave.sheet import Cell, Form, Row, Table
+
+_NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
+_TABLE_LINE, _TABLE_GAP = 4.2, 3.4
+_SHORT, _LONG = 20, 60  # letters of a cell: up to so many it is never folded, beyond so many it gets no more
+_FORM, _FORM_BLANK, _FORM_LETTER, _TITLE_LETTER = 5.0, 15.0, 1.65, 1.85
+_FORMS_WIDE, _FORMS_BESIDE, _ASIDE_WIDE, _SMALL_LETTER = 145.0, 2, 105.0, 1.6  # as sheet.typ has it
+_LETTERS: Final = 88  # in a line of text
+_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
+# what is saved where the parts of a page stand close, a little less than sheet.typ takes away
+_CLOSER: Final = {"marks": 2.0, "block": 2.6, "row gap": 1.6}
+
+
+def chunks(laid: Laid) -> Iterator[float]:
+    """About how high everything is that stays together: a heading with what follows it, each line."""
+    page = laid.page
+    marks = _MARKS - laid.close * _CLOSER["marks"]
+    title = _BLOCK - laid.close * _CLOSER["block"]
+    head = _TITLE + _FACT * (bool(page.facts) + bool(page.subtitle)) + marks * len(page.marks)
+    for block, rows in zip(page.blocks, laid.lines, strict=True):
+        head += title * bool(block.title) + _FACT * bool(block.facts) + marks * len(block.marks)
+        for _, words in block.lines:
+            yield head + _LINE * (1 + len(words) // _LETTERS)
+            head = 0.0
+        for high in _table_rows(block.table) if block.table else ():
+            yield head + high
+            head = 0.0
+        for row, lines in zip(block.rows, rows, strict=True):
+            head += _ROW * (_row_title_lines(row) + bool(row.remark))
+            head += _FORM * max(0, _form_lines(row.forms) - 1)  # they stand beside the title
+            for line in lines:
+                yield head + _line_height(line) - laid.close * _CLOSER["row gap"]
+                head = 0.0
+    notes = sum(1 + len(words) // _SMALL_LETTERS for words in page.notes)
+    yield head + _NOTES + 4.4 * notes + _CAUTION * bool(page.caution)
+
+
+def column_weights(table: Table) -> tuple[int, ...]:
+    """How columns share the room: 0 takes what its words need, the others a part by their longest cell."""
+    longest = [max(len(row[at]) for row in (table.head, *table.rows)) for at in range(len(table.head))]
+    return tuple(
+        max(_SHORT, min(_LONG, letters)) if at == table.wide or letters > _SHORT else 0
+        for at, letters in enumerate(longest)
+    )
+
+
+def _table_rows(table: Table) -> Iterator[float]:
+    """About how high the head and every row of a table are; only columns with a weight are folded."""
+    rows, weights = (table.head, *table.rows), column_weights(table)
+    others = sum(max(len(row[at]) for row in rows) + 2 for at, weight in enumerate(weights) if not weight)
+    room = max(12, _LETTERS - others) / sum(weights)
+    for row in rows:
+        folded = (len(row[at]) // max(6, int(room * weight)) for at, weight in enumerate(weights) if weight)
+        yield _TABLE_GAP + _TABLE_LINE * (1 + max(folded))
+
+
+def sheets(laid: Laid, height: float) -> int:
+    """How many sheets of paper a page takes."""
+    count, used = 1, 0.0
+    for chunk in chunks(laid):
+        if used + chunk > height:
+            count, used = count + 1, 0.0
+        used += chunk
+    return count
+
+
+def _line_height(line: Line) -> float:
+    column = column_width(line.columns)
+    labels = int(any(one.cell.label for one in line.figures))
+    labels += max(_title_lines(one.cell, column) for one in line.figures)
+    labels += any(one.cell.strong for one in line.figures)
+    labels += max(_folded(one.cell.below, column) for one in line.figures)
+    forms = max(_forms_height(one.cell, column, line.columns) for one in line.figures)
+    drawn = max(one.above + one.height for one in line.figures)
+    return drawn + _LABEL * labels + forms + _ROW_GAP
+
+
+def _folded(texts: Sequence[str], width: float) -> int:
+    """How many lines small texts under a figure take."""
+    return sum(math.ceil(_SMALL_LETTER * len(words) / width) for words in texts)
+
+
+def _row_title_lines(row: Row) -> int:
+    """How many lines the title of a row takes beside the words at its right."""
+    if not row.title:
+        return int(bool(row.aside))
+    aside = min(_SMALL_LETTER * len(row.aside), _ASIDE_WIDE)
+    wide = _TITLE_LETTER * len(row.title) + _FORM_BLANK * (row.form is not None)
+    beside = math.ceil(_SMALL_LETTER * len(row.aside) / _ASIDE_WIDE)
+    return max(math.ceil(wide / (column_width(1) - GAP - aside)), beside)
+
+
+def _title_lines(cell: Cell, width: float) -> int:
+    """How many lines a title takes with the form behind it."""
+    wide = _TITLE_LETTER * len(cell.title) + _FORM_BLANK * (cell.form is not None)
+    return math.ceil(wide / width) if cell.title else 0
+
+
+def _forms_height(cell: Cell, width: float, columns: int) -> float:
+    """What the forms of a figure take: beside its title in two columns, under it in more of them."""
+    if not cell.forms:
+        return 0.0
+    beside = columns <= _FORMS_BESIDE
+    room = width - beside * _TITLE_LETTER * max(len(cell.title), len(cell.label))
+    lines = sum(math.ceil(_form_width(form) / room) for form in cell.forms)
+    return max(0.0, _FORM * lines - beside * _LABEL * (bool(cell.title) + bool(cell.label)))
+
+
+def _form_width(form: Form) -> float:
+    return _FORM_BLANK * form.blank + _FORM_LETTER * (len(form.lead) + len(form.after))
+
+
+def _form_lines(forms: Sequence[Form]) -> int:
+    """How many lines the forms of a row take, side by side."""
+    lines, used = 0, _FORMS_WIDE
+    for form in forms:
+        wide = _form_width(form) + GAP
+        if used + wide > _FORMS_WIDE:
+            lines, used = lines + 1, 0.0
+        used += wide
+    return lines
