@@ -10,6 +10,7 @@ import typer
 from planner.cli.desk import Desk, desk, refuse_a_shared_diary
 from planner.cli.rating import not_ahead, rate_day, rate_sheet, text_of
 from planner.cli.run import put, say
+from planner.cli.target import SCREEN, put_file, target
 from planner.diary.rating import Rating
 from planner.errors import UsageError
 
@@ -105,7 +106,9 @@ diary_app = typer.Typer(
 @diary_app.command("export")
 def export(
     player: PlayerOption = None,
-    to: Annotated[str | None, typer.Option("--to", help="A file; else standard output.")] = None,
+    to: Annotated[
+        str | None, typer.Option("--to", help="A .csv or .json file; - or none: standard output.")
+    ] = None,
     form: Annotated[
         str | None, typer.Option("--format", help="csv or json; else by the name of the file.")
     ] = None,
@@ -113,24 +116,25 @@ def export(
 ) -> None:
     """Give out every rating of a player as CSV or JSON; the pins that stand go into the JSON."""
     from planner.diary.exchange import to_csv, to_json
-    from planner.diary.files import write_whole
     from planner.diary.history import history
     from planner.diary.pins import pins
+    from planner.show.words import counted
 
     place = desk(player, None, diary)
     chosen = (form or ("json" if str(to or "").lower().endswith(".json") else "csv")).lower()
     if chosen not in ("csv", "json"):
         raise UsageError(f"there is no format {chosen[:40]!r}", "csv or json")
+    path = None if to in (None, SCREEN) else target(str(to), (f".{chosen}",), f"a diary as {chosen.upper()}")
     ratings = history(place.data, place.player(), place.monday)
     fixed = pins(place.data, place.player_id, say)
     if fixed and chosen == "csv":
         say("pins do not go into a CSV file (planner diary export --format json has them)")
     text = to_csv(ratings) if chosen == "csv" else to_json(place.player_id, ratings, place.monday, fixed)
-    if to is None:
+    if path is None:
         put(text)
         return
-    write_whole(Path(to), text)
-    put(f"{len(ratings)} ratings written to {to}.")
+    put_file(path, text, private=True)
+    put(f"{counted(len(ratings), 'rating')} written to {to}.")
 
 
 @diary_app.command("import")
@@ -148,6 +152,7 @@ def import_(
     from planner.diary.exchange import from_text, is_whole_diary, monday_in, pins_in
     from planner.diary.history import record
     from planner.diary.store import Diary
+    from planner.show.words import counted
 
     place = desk(player, None, diary)
     refuse_a_shared_diary(place)
@@ -167,7 +172,8 @@ def import_(
         whole=is_whole_diary(text),
     )
     there_already = len(last) - len(fresh)
-    put(f"{len(fresh)} ratings taken in, {there_already} were there already.")
+    was = "was" if there_already == 1 else "were"
+    put(f"{counted(len(fresh), 'rating')} taken in, {there_already} {was} there already.")
     if fixed:
         _pin_again(place, fixed)
     if fresh or fixed:

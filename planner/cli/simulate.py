@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from planner.cli.run import put, say, screen
+from planner.cli.target import put_file, target
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
@@ -54,11 +55,12 @@ def simulate(
     if study == SOLVER:
         _solver(as_json=as_json, picture=picture)
         return
+    drawing = target(picture, (".svg",), "a picture") if picture else None
     choice = _choice(study, catalogue, learner, start, policy, weeks)
     found = _run(study, _seeds(seeds), choice, Path(keep) if keep else None, processes)
     _print(found, QUESTIONS[study], as_json=as_json)
-    if picture:
-        _draw(found, QUESTIONS[study], Path(picture))
+    if drawing:
+        _draw(found, QUESTIONS[study], drawing)
 
 
 def _list(known: Mapping[str, str]) -> None:
@@ -96,10 +98,9 @@ def _print(found: Report, question: str, *, as_json: bool) -> None:
 
 
 def _draw(found: Report, question: str, path: Path) -> None:
-    from planner.diary.files import write_whole
     from planner.show.simulation_picture import picture
 
-    write_whole(path, picture(found, question))
+    put_file(path, picture(found, question))
     say(f"Drawn: {path}")
 
 
