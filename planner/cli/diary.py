@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk, refuse_a_shared_diary
+from planner.cli.judging import judge_of
 from planner.cli.rating import not_ahead, rate_day, rate_sheet, text_of
 from planner.cli.run import put, say
 from planner.cli.target import SCREEN, put_file, target
@@ -141,9 +142,15 @@ def export(
 def import_(
     file: Annotated[str, typer.Argument(help="A CSV or JSON file of ratings; - is standard input.")],
     player: PlayerOption = None,
+    keep_unknown: Annotated[
+        bool, typer.Option("--keep-unknown", help="Also what the player's curriculum does not know.")
+    ] = False,
     diary: DiaryOption = None,
 ) -> None:
     """Take in ratings from CSV or JSON, whole or not at all.
+
+    A day ahead, a combination that the player's curriculum does not know, a measure that the exercise does
+    not have and a row that says nothing are refused, each with its line and column.
 
     Those already there are passed over, pins of a JSON file too. What planner diary export gave out is a
     whole diary: into an empty one it goes as it is, without the file of earlier ratings that the player
@@ -157,10 +164,11 @@ def import_(
     place = desk(player, None, diary)
     refuse_a_shared_diary(place)
     text, name = text_of(file)
-    last = {_key(one): one for one in from_text(text, name, monday=place.monday)}
-    fixed = _new_pins(place, pins_in(text, name))
     with Diary.open(place.data) as book:
         there = {_key(one): one for one in book.ratings(place.player_id)}
+    judge = judge_of(place, there.values(), keep_unknown=keep_unknown)
+    last = {_key(one): one for one in from_text(text, name, monday=place.monday, judge=judge)}
+    fixed = _new_pins(place, pins_in(text, name))
     fresh = [one for key, one in last.items() if there.get(key) != one]
     record(
         place.data,
