@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.run import put, say, screen
+from planner.cli.run import put, say, screen, when_stopped
 from planner.cli.target import put_file, target
 from planner.errors import UsageError
 
@@ -79,10 +79,19 @@ def _run(study: str, seeds: tuple[int, ...], choice: Choice, keep: Path | None, 
     if not wanted:
         raise UsageError(f"nothing of {study} is left with these choices", NOT_HERE)
 
+    reached = 0
+
     def progress(done: int, of: int) -> None:
+        nonlocal reached
+        reached = done
         say(f"{done} of {of} terms done")
 
-    return report(study, run_all(wanted, keep, processes, progress))
+    def stopped() -> str:
+        kept = f"kept in {keep}, the same command goes on from there" if keep else "--keep FOLDER keeps them"
+        return f"{reached} of {len(wanted)} terms were done ({kept})"
+
+    with when_stopped(stopped):
+        return report(study, run_all(wanted, keep, processes, progress))
 
 
 def _print(found: Report, question: str, *, as_json: bool) -> None:
