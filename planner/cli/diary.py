@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from planner.cli.desk import Desk, desk, refuse_a_shared_diary
+from planner.cli.judging import judge_of
 from planner.cli.rating import not_ahead, rate_day, rate_sheet, text_of
 from planner.cli.run import put, say
+from planner.cli.target import SCREEN, put_file, target
 from planner.diary.rating import Rating
 from planner.errors import UsageError
 
@@ -105,7 +107,9 @@ diary_app = typer.Typer(
 @diary_app.command("export")
 def export(
     player: PlayerOption = None,
-    to: Annotated[str | None, typer.Option("--to", help="A file; else standard output.")] = None,
+    to: Annotated[
+        str | None, typer.Option("--to", help="A .csv or .json file; - or none: standard output.")
+    ] = None,
     form: Annotated[
         str | None, typer.Option("--format", help="csv or json; else by the name of the file.")
     ] = None,
@@ -113,33 +117,40 @@ def export(
 ) -> None:
     """Give out every rating of a player as CSV or JSON; the pins that stand go into the JSON."""
     from planner.diary.exchange import to_csv, to_json
-    from planner.diary.files import write_whole
     from planner.diary.history import history
     from planner.diary.pins import pins
+    from planner.show.words import counted
 
     place = desk(player, None, diary)
     chosen = (form or ("json" if str(to or "").lower().endswith(".json") else "csv")).lower()
     if chosen not in ("csv", "json"):
         raise UsageError(f"there is no format {chosen[:40]!r}", "csv or json")
+    path = None if to in (None, SCREEN) else target(str(to), (f".{chosen}",), f"a diary as {chosen.upper()}")
     ratings = history(place.data, place.player(), place.monday)
     fixed = pins(place.data, place.player_id, say)
     if fixed and chosen == "csv":
         say("pins do not go into a CSV file (planner diary export --format json has them)")
     text = to_csv(ratings) if chosen == "csv" else to_json(place.player_id, ratings, place.monday, fixed)
-    if to is None:
+    if path is None:
         put(text)
         return
-    write_whole(Path(to), text)
-    put(f"{len(ratings)} ratings written to {to}.")
+    put_file(path, text, private=True)
+    put(f"{counted(len(ratings), 'rating')} written to {to}.")
 
 
 @diary_app.command("import")
 def import_(
     file: Annotated[str, typer.Argument(help="A CSV or JSON file of ratings; - is standard input.")],
     player: PlayerOption = None,
+    keep_unknown: Annotated[
+        bool, typer.Option("--keep-unknown", help="Also what the player's curriculum does not know.")
+    ] = False,
     diary: DiaryOption = None,
 ) -> None:
     """Take in ratings from CSV or JSON, whole or not at all.
+
+    A day ahead, a combination that the player's curriculum does not know, a measure that the exercise does
+    not have and a row that says nothing are refused, each with its line and column.
 
     Those already there are passed over, pins of a JSON file too. What planner diary export gave out is a
     whole diary: into an empty one it goes as it is, without the file of earlier ratings that the player
@@ -148,14 +159,16 @@ def import_(
     from planner.diary.exchange import from_text, is_whole_diary, monday_in, pins_in
     from planner.diary.history import record
     from planner.diary.store import Diary
+    from planner.show.words import counted
 
     place = desk(player, None, diary)
     refuse_a_shared_diary(place)
     text, name = text_of(file)
-    last = {_key(one): one for one in from_text(text, name, monday=place.monday)}
-    fixed = _new_pins(place, pins_in(text, name))
     with Diary.open(place.data) as book:
         there = {_key(one): one for one in book.ratings(place.player_id)}
+    judge = judge_of(place, there.values(), keep_unknown=keep_unknown)
+    last = {_key(one): one for one in from_text(text, name, monday=place.monday, judge=judge)}
+    fixed = _new_pins(place, pins_in(text, name))
     fresh = [one for key, one in last.items() if there.get(key) != one]
     record(
         place.data,
@@ -167,7 +180,8 @@ def import_(
         whole=is_whole_diary(text),
     )
     there_already = len(last) - len(fresh)
-    put(f"{len(fresh)} ratings taken in, {there_already} were there already.")
+    was = "was" if there_already == 1 else "were"
+    put(f"{counted(len(fresh), 'rating')} taken in, {there_already} {was} there already.")
     if fixed:
         _pin_again(place, fixed)
     if fresh or fixed:

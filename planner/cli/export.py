@@ -15,7 +15,8 @@ from planner.brass.tempo import eighths_per_minute
 from planner.cli.desk import Desk, desk
 from planner.cli.facts import beat_of, meter_of
 from planner.cli.plan import DATE, DIARY, PLAYER
-from planner.cli.run import say
+from planner.cli.run import put, say
+from planner.cli.target import SCREEN, put_file, target
 from planner.errors import NoInput, UsageError
 
 ENDINGS = {
@@ -24,6 +25,8 @@ ENDINGS = {
     "coverage": (".csv", ".json"),
     "a combination": (".musicxml", ".mid", ".wav"),
 }
+IN_WORDS = {"today": "a routine", "week": "a week"}
+TEXTS = (".musicxml", ".ics", ".csv", ".json")
 MOST_BARS = 2000
 
 
@@ -31,7 +34,9 @@ def export(
     what: Annotated[
         str, typer.Argument(metavar="WHAT", help="today, week, coverage, or the id of a combination.")
     ],
-    to: Annotated[Path, typer.Option("--to", metavar="FILE", help="The file; its ending says its kind.")],
+    to: Annotated[
+        str, typer.Option("--to", metavar="FILE", help="The file; its ending says its kind. - with --format.")
+    ],
     player: Annotated[str | None, PLAYER] = None,
     day: Annotated[str | None, DATE] = None,
     articulation: Annotated[
@@ -42,6 +47,9 @@ def export(
     ] = None,
     at: Annotated[
         str, typer.Option(metavar="HH:MM", help="Calendar: when practice begins; all day otherwise.")
+    ] = "",
+    form: Annotated[
+        str, typer.Option("--format", help="The kind where --to is -, standard output: csv, ics, …")
     ] = "",
     diary: Annotated[str | None, DIARY] = None,
 ) -> None:
@@ -57,23 +65,36 @@ def export(
     """
     place = desk(player, day, diary)
     kind = what if what in ENDINGS else "a combination"
-    ending = to.suffix.lower()
-    if ending not in ENDINGS[kind]:
-        raise UsageError(
-            f"{to.name} is no file that {kind} can be exported to", f"one of {', '.join(ENDINGS[kind])}"
-        )
+    path, ending = _destination(to, form, kind)
     if kind == "a combination":
         content = _combination(place, what, articulation, tempo, ending)
     elif kind == "coverage":
         content = _coverage(place, ending)
     else:
         content = _planned(place, kind, ending, _time(at))
-    _write(to, content)
+    if path is None:
+        put(content.decode("utf-8"))
+        return
+    put_file(path, content)
     say(f"written: {to}")
 
 
+def _destination(to: str, form: str, kind: str) -> tuple[Path | None, str]:
+    """The file (None: standard output) and the ending that says its kind."""
+    endings = ENDINGS[kind]
+    if to != SCREEN:
+        path = target(to, endings, IN_WORDS.get(kind, kind))
+        if form and path.suffix.lower() != f".{form.lower()}":
+            raise UsageError(f"--format {form[:20]} is not the kind of {path.name}", "leave --format out")
+        return path, path.suffix.lower()
+    texts = [ending.removeprefix(".") for ending in endings if ending in TEXTS]
+    if form.lower() not in texts:
+        raise UsageError("--to - does not say which kind of file", f"--format {' or '.join(texts)}")
+    return None, f".{form.lower()}"
+
+
 def click(
-    to: Annotated[Path, typer.Option("--to", metavar="FILE", help="The WAV file.")],
+    to: Annotated[str, typer.Option("--to", metavar="FILE", help="The WAV file.")],
     meter: Annotated[str, typer.Option(help="For example 4/4 or 7/8.")] = "4/4",
     grouping: Annotated[str, typer.Option(help="Accents of the bar, for example 2+2+3.")] = "",
     tempo: Annotated[int, typer.Option(min=20, max=400, help="Beats a minute.")] = 96,
@@ -89,10 +110,9 @@ def click(
     """
     from planner.exports.click import click_track
 
-    if to.suffix.lower() != ".wav":
-        raise UsageError(f"{to.name} is no WAV file", "end its name in .wav")
+    path = target(to, (".wav",), "a click")
     bar = meter_of(meter, grouping)
-    _write(to, click_track(bar, eighths_per_minute(tempo, beat_of(beat, bar)), bars))
+    put_file(path, click_track(bar, eighths_per_minute(tempo, beat_of(beat, bar)), bars))
     say(f"written: {to}")
 
 
@@ -211,10 +231,3 @@ def _notes(pieces: list[Any], title: str, ending: str) -> bytes:
     from planner.exports.musicxml import musicxml
 
     return musicxml(pieces, title).encode("utf-8")
-
-
-def _write(path: Path, content: bytes) -> None:
-    """The file whole or not at all; unlike the diary, whoever may read the folder may read it."""
-    from planner.diary.files import write_whole
-
-    write_whole(path, content, private=False)

@@ -9,6 +9,7 @@ from typing import Annotated, cast
 import typer
 
 from planner.brass.figures import FigureError, read_figure
+from planner.brass.fingerings import positions
 from planner.brass.instruments import INSTRUMENTS, Instrument, Side, instrument, nearest_words, reachable
 from planner.brass.keys import MAJOR_KEYS, BadName, Key, Naming, Pitch, parse_key, parse_pitch
 from planner.brass.tempo import EIGHTHS_IN_BEAT, BadMeter, Beat, Meter, parse_meter
@@ -126,12 +127,22 @@ def figure(
         level=_one_of(level, LEVELS, "level"),
         side=_side(side),
     )
+    _some_have(request.instruments, request.starts)
     if not wanted.any:
         put(figure_text(request, _width()))
         return
     from planner.show.figure_pages import figure_pages
 
     write_figures(figure_pages(request, look), wanted, f"figure-{bar.beats}-{bar.unit}")
+
+
+def _some_have(instruments: tuple[Instrument, ...], starts: tuple[int, ...]) -> None:
+    """UsageError for a first position that none of these instruments has."""
+    most = max(instruments, key=lambda one: len(positions(one)))
+    strange = [start for start in starts if start not in positions(most)]
+    if strange:
+        last = max(positions(most))
+        raise UsageError(f"{most.name} has no position {strange[0]}", f"--starts from 1 to {last}")
 
 
 def _width() -> int:

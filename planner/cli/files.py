@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 import typer
 
 from planner.cli.run import put, say
+from planner.cli.target import writable
 from planner.errors import BadData, CannotWrite, Fault, NoInput, PlannerError, UsageError
 from planner.paths import find_curriculum, shipped_curricula
 
@@ -176,10 +177,14 @@ def _shown(path: Path) -> str:
 
 
 def _with_ending(file: Path) -> Path:
-    return file if file.suffix == ".toml" else file.with_name(f"{file.name}.toml")
+    """The file with the ending of a player file; UsageError for another ending."""
+    if not file.name or file.suffix.lower() not in ("", ".toml"):
+        raise UsageError(f"{file} is no name for a player file", "end it in .toml")
+    return file if file.suffix else file.with_name(f"{file.name}.toml")
 
 
 def _refuse_overwriting(path: Path, *, force: bool) -> None:
+    writable(path)
     if path.exists() and not force:
         raise CannotWrite(f"{_shown(path)} is there already", "add --force to write over it")
 

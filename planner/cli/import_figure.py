@@ -39,6 +39,7 @@ def import_figure(
     Notes that lie on one tube become partials, to be taken through the positions; others become degrees, to
     be taken through the keys. What is not taken over is said, and nothing is guessed.
     """
+    _check_id(exercise)
     read = read_score(source, part)
     inside = _range(bars, read, source.name)
     one = instrument(instrument_id)
@@ -47,6 +48,14 @@ def import_figure(
     put("\n".join(_exercise(found, name, source.stem)))
     for line in _told(found, read, one):
         say(line)
+
+
+def _check_id(text: str) -> None:
+    """UsageError for an id that no curriculum file may hold; "" is the file's own name."""
+    from planner.inputs.fields import is_id, suggestion
+
+    if text and not is_id(text):
+        raise UsageError(f"--id {text[:60]!r} is not made of a-z, 0-9 and single hyphens", suggestion(text))
 
 
 def _range(text: str, read: ReadPart, file: str) -> tuple[Bar, ...]:

@@ -263,11 +263,13 @@ class Progress:
     """Says on standard error what is going on, once it takes longer than a moment and somebody watches."""
 
     def __init__(self) -> None:
+        self.reached = ""
         self._started = time.monotonic()
         self._watched = sys.stderr is not None and sys.stderr.isatty()
 
     def say(self, stage: str) -> None:
         """One stage, where somebody watches."""
+        self.reached = STAGE_WORDS.get(stage, stage)
         if self._watched and time.monotonic() - self._started > QUIET_SECONDS:
-            sys.stderr.write(f"planning: {STAGE_WORDS.get(stage, stage)} …\n")
+            sys.stderr.write(f"planning: {self.reached} …\n")
             sys.stderr.flush()

@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
-from planner.cli.run import say
-from planner.errors import NoInput, UsageError
+from planner.cli.run import put, say
+from planner.cli.target import SCREEN, put_file, target, writable
+from planner.errors import CannotWrite, NoInput, UsageError
 
 if TYPE_CHECKING:
     from planner.engrave.sheet import Paper, Sheet
 
+SHEETS = (".pdf", ".html", ".svg")
 PAPERS = {"a4": "a4", "letter": "us-letter", "us-letter": "us-letter"}
 
 Pdf = Annotated[bool, typer.Option("--pdf", help="Write a sheet as PDF.")]
@@ -72,34 +74,65 @@ def _reasons(sheet: Sheet) -> str:
 
 def write_sheet(sheet: Sheet, wanted: Wanted, usual_name: str) -> None:
     """Writes the files that are wanted, each whole or not at all, and says their names."""
-    from planner.diary.files import write_whole
-
+    places = _places(wanted, usual_name)
     if wanted.pdf:
         from planner.engrave.pdf import pdf_bytes
 
-        path = _path(wanted.to or usual_name, ".pdf")
-        write_whole(path, pdf_bytes(sheet), private=False)
-        say(f"{path}: the sheet as PDF")
+        put_file(places[".pdf"], pdf_bytes(sheet))
+        say(f"{places['.pdf']}: the sheet as PDF")
     if wanted.html:
         from planner.engrave.html import html_text
 
-        path = _path(wanted.to or usual_name, ".html")
-        write_whole(path, html_text(sheet), private=False)
-        say(f"{path}: the sheet as one HTML file")
+        if wanted.to == SCREEN:
+            put(html_text(sheet))
+            return
+        put_file(places[".html"], html_text(sheet))
+        say(f"{places['.html']}: the sheet as one HTML file")
     if wanted.svg:
-        from planner.engrave.html import drawings
+        _write_drawings(sheet, places[""])
 
-        folder = _path(wanted.to or usual_name, "")
-        found = drawings(sheet)
-        if not found:
-            raise NoInput(f"{sheet.title} has no drawings", "--pdf and --html write its words")
-        for name, svg in found.items():
-            write_whole(folder / name, svg, private=False)
-        say(f"{folder}: {len(found)} drawings")
+
+def _write_drawings(sheet: Sheet, folder: Path) -> None:
+    from planner.diary.files import make_folder
+    from planner.engrave.html import drawings
+
+    found = drawings(sheet)
+    if not found:
+        raise NoInput(f"{sheet.title} has no drawings", "--pdf and --html write its words")
+    make_folder(folder)
+    for name, svg in found.items():
+        put_file(folder / name, svg)
+    say(f"{folder}: {len(found)} drawings")
+
+
+def _places(wanted: Wanted, usual_name: str) -> dict[str, Path]:
+    """The file of every kind that is wanted, the folder of the drawings under ""; asked before drawing."""
+    if wanted.to == SCREEN:
+        if (wanted.pdf, wanted.svg) == (False, False):
+            return {}
+        raise UsageError("only an HTML sheet is text for standard output", "--html --to -")
+    if wanted.to and Path(wanted.to).suffix.lower() not in ("", *SHEETS):
+        raise UsageError(f"{Path(wanted.to).name} is no sheet's name", f"end it in {' or '.join(SHEETS)}")
+    name = wanted.to or usual_name
+    found = {ending: _path(name, ending) for ending in (".pdf", ".html") if getattr(wanted, ending[1:])}
+    for path in found.values():
+        target(str(path), (path.suffix,), "a sheet")
+    return found | ({"": _folder(_path(name, ""))} if wanted.svg else {})
+
+
+def _folder(path: Path) -> Path:
+    """A folder for drawings: made where it is not there, inside one that is."""
+    if path.exists() and not path.is_dir():
+        raise CannotWrite(f"{path} is there and no folder", "name another with --to")
+    if not path.exists():
+        writable(path)
+    return path
 
 
 def _path(name: str, ending: str) -> Path:
     """The file with its ending; another known ending is replaced."""
     path = Path(name)
-    bare = path.with_suffix("") if path.suffix.lower() in (".pdf", ".html", ".svg") else path
+    bare = path.with_suffix("") if path.suffix.lower() in SHEETS else path
+    if not bare.name:
+        raise UsageError(f"--to {name} names no file", f"a name that ends in {' or '.join(SHEETS)}")
     return bare.with_name(bare.name + ending)

@@ -10,8 +10,8 @@ import codecs
 import os
 import shutil
 import sys
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TextIO
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     import typer
 
 STOPPED = 130
+STOPPED_WORDS = "stopped by Ctrl-C"
 WIDEST = 120
 # what stands in for a sign that the output's own encoding does not have
 STAND_INS = {
@@ -103,6 +104,7 @@ def _guarded(work: Callable[[], int]) -> int:
         _silence()
         return 0  # the reader has seen enough: that is no fault
     except KeyboardInterrupt:
+        say(STOPPED_WORDS)
         return STOPPED
     except Exception as error:  # noqa: BLE001 - the one place where nothing may pass
         return _told(error)
@@ -163,6 +165,18 @@ def _silence() -> None:
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.stdout.fileno())
         os.close(nowhere)
+
+
+@contextmanager
+def when_stopped(words: Callable[[], str]) -> Iterator[None]:
+    """Within this, Ctrl-C ends the command with a line that says what was reached and what stands."""
+    import typer
+
+    try:
+        yield
+    except KeyboardInterrupt:
+        say(f"{STOPPED_WORDS}: {words()}")
+        raise typer.Exit(STOPPED) from None
 
 
 def _make_printable() -> None:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.run import put, say, screen
+from planner.cli.run import put, say, screen, when_stopped
+from planner.cli.target import put_file, target
 from planner.errors import UsageError
 
 if TYPE_CHECKING:
@@ -54,11 +55,12 @@ def simulate(
     if study == SOLVER:
         _solver(as_json=as_json, picture=picture)
         return
+    drawing = target(picture, (".svg",), "a picture") if picture else None
     choice = _choice(study, catalogue, learner, start, policy, weeks)
     found = _run(study, _seeds(seeds), choice, Path(keep) if keep else None, processes)
     _print(found, QUESTIONS[study], as_json=as_json)
-    if picture:
-        _draw(found, QUESTIONS[study], Path(picture))
+    if drawing:
+        _draw(found, QUESTIONS[study], drawing)
 
 
 def _list(known: Mapping[str, str]) -> None:
@@ -77,10 +79,19 @@ def _run(study: str, seeds: tuple[int, ...], choice: Choice, keep: Path | None, 
     if not wanted:
         raise UsageError(f"nothing of {study} is left with these choices", NOT_HERE)
 
+    reached = 0
+
     def progress(done: int, of: int) -> None:
+        nonlocal reached
+        reached = done
         say(f"{done} of {of} terms done")
 
-    return report(study, run_all(wanted, keep, processes, progress))
+    def stopped() -> str:
+        kept = f"kept in {keep}, the same command goes on from there" if keep else "--keep FOLDER keeps them"
+        return f"{reached} of {len(wanted)} terms were done ({kept})"
+
+    with when_stopped(stopped):
+        return report(study, run_all(wanted, keep, processes, progress))
 
 
 def _print(found: Report, question: str, *, as_json: bool) -> None:
@@ -96,10 +107,9 @@ def _print(found: Report, question: str, *, as_json: bool) -> None:
 
 
 def _draw(found: Report, question: str, path: Path) -> None:
-    from planner.diary.files import write_whole
     from planner.show.simulation_picture import picture
 
-    write_whole(path, picture(found, question))
+    put_file(path, picture(found, question))
     say(f"Drawn: {path}")
 
 

@@ -13,7 +13,7 @@ import typer
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
 from planner.cli.planning import Progress, history_of, input_files, trouble_ahead
-from planner.cli.run import put, say
+from planner.cli.run import put, say, when_stopped
 from planner.cli.scales import quiet_threads, taken_scales
 from planner.cli.term_views import Wanted, print_term
 from planner.diary.plans import drop_term, load_term, save_term
@@ -95,7 +95,8 @@ def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quie
     from planner.horizon.term import plan_term
 
     progress = Progress()
-    made = plan_term(_request(place, monday, fresh=fresh), say if quiet else _first_word, progress.say)
+    with when_stopped(lambda: _where(progress, stored)):
+        made = plan_term(_request(place, monday, fresh=fresh), say if quiet else _first_word, progress.say)
     if unsaved is not None:
         return made
     try:
@@ -103,6 +104,13 @@ def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quie
     except (CannotWrite, DiaryTrouble) as trouble:  # the term is worth showing all the same
         say("\n".join(trouble.lines()))
     return made
+
+
+def _where(progress: Progress, stored: Mapping[str, Any] | None) -> str:
+    """What a stopped planning leaves: how far it came, and which term stands."""
+    came = f"it was {progress.reached}; " if progress.reached else ""
+    stands = f"the one from {stored['first_day']} stands as before" if stored else "none is stored"
+    return f"{came}no term is made, {stands}"
 
 
 def _first_word(sentence: str) -> None:

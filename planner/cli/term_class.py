@@ -10,7 +10,7 @@ from typing import Any
 
 from planner.cli.desk import read_day
 from planner.cli.planning import Progress
-from planner.cli.run import put, say, screen
+from planner.cli.run import put, say, screen, when_stopped
 from planner.cli.scales import quiet_threads
 from planner.cli.term_views import Wanted, print_term
 from planner.errors import UsageError
@@ -27,7 +27,9 @@ def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | N
     found = read_class(path, monday_of(meant))
     begins = read_day(starts, clock) if starts else None
     chosen = _chosen(found, pupil)
-    terms = [_planned(one, path, meant, begins) for one in chosen]
+    terms: list[dict[str, Any]] = []
+    with when_stopped(lambda: f"{len(terms)} of {len(chosen)} terms were made, nothing is printed or stored"):
+        terms.extend(_planned(one, path, meant, begins) for one in chosen)
     if pupil is not None:
         print_term(terms[0], meant, wanted)
     elif wanted.json:

@@ -36,9 +36,13 @@ _WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
 _NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,25})?(e[+-]?\d{1,3})?", re.ASCII | re.IGNORECASE)
 _WORDS = {"yes": True, "no": False, "true": True, "false": False, "1": True, "0": False, "": False}
 # Names that no heading can have, for what a row carries beside its cells: how many cells it has where
-# they are more than the headings, and which rating of a JSON list it is.
-_SURPLUS, _ORDINAL = "\0surplus", "\0ordinal"
+# they are more than the headings, which rating of a JSON list it is, and at which column it begins.
+_SURPLUS, _ORDINAL, _BEGINS = "\0surplus", "\0ordinal", "\0begins"
+_GAP = re.compile(r"[\s,]*")
+_RATINGS = re.compile(r'"ratings"\s*:\s*\[')
 _T = TypeVar("_T")
+Judge = Callable[[Rating, Mapping[str, str]], Iterable[tuple[str, str, str]]]
+"""What is wrong with a rating and its cells: names of columns, words and hints."""
 
 
 def to_csv(ratings: Iterable[Rating]) -> str:
@@ -88,11 +92,13 @@ def read_file(path: Path) -> str:
         ) from trouble
 
 
-def from_text(text: str, file: str, *, monday: date | None = None) -> tuple[Rating, ...]:
+def from_text(
+    text: str, file: str, *, monday: date | None = None, judge: Judge | None = None
+) -> tuple[Rating, ...]:
     """The ratings of a CSV or JSON text, whichever it is, in the order of the text.
 
     `monday`: where given, a day may be a whole number of days before it (-12) and counts from it.
-    Raises `BadData` with every fault.
+    `judge` says what is wrong with a rating that is possible by itself. Raises `BadData` with every fault.
     """
     read = _from_json if text.lstrip()[:1] in ("{", "[") else _from_csv
     faults: list[Fault] = []
@@ -101,7 +107,12 @@ def from_text(text: str, file: str, *, monday: date | None = None) -> tuple[Rati
     for line, cells in read(text, file):
         row = _Cells(cells, monday)
         rating = row.rating()
-        faults += [Fault(file, line, _column(lines, line, cells, name), words) for name, words in row.faults]
+        if rating is not None and judge is not None:
+            for name, words, hint in judge(rating, cells):
+                row.fault(name, words, hint)
+        for name, words, hint in row.faults:
+            column = _column(lines, line, cells, name) or int(cells.get(_BEGINS, 0))
+            faults.append(Fault(file, line, column, words, hint))
         if rating is not None:
             ratings.append(rating)
     if faults:
@@ -201,10 +212,25 @@ def _from_json(text: str, file: str) -> Iterator[tuple[int, Mapping[str, str]]]:
     rows = content.get("ratings") if isinstance(content, dict) else None
     if found != FORMAT or not isinstance(rows, list):
         raise BadData((Fault(file, 0, 0, f"the format is not {FORMAT} but {shown(found)}"),))
+    begins = _begins(text)
     for number, row in enumerate(rows, 1):
         if not isinstance(row, dict):
-            raise BadData((Fault(file, 0, 0, f"rating {number} is not an object"),))
-        yield 0, {str(name): _cell(value) for name, value in row.items()} | {_ORDINAL: str(number)}
+            raise BadData((Fault(file, *next(begins, (0, 0)), f"rating {number} is not an object"),))
+        line, column = next(begins, (0, 0))
+        place = {_ORDINAL: str(number), _BEGINS: str(column)}
+        yield line, {str(name): _cell(value) for name, value in row.items()} | place
+
+
+def _begins(text: str) -> Iterator[tuple[int, int]]:
+    """Line and column of every rating of a JSON text that can be read."""
+    found = _RATINGS.search(text)
+    at = found.end() if found else len(text)
+    line, counted = 1, 0
+    while (here := _GAP.match(text, at)) and text[here.end() : here.end() + 1] not in ("]", ""):
+        line += text.count("\n", counted, here.end())
+        counted = here.end()
+        yield line, counted - text.rfind("\n", 0, counted)
+        _, at = json.JSONDecoder().raw_decode(text, counted)
 
 
 def _cell(value: object) -> str:
@@ -219,8 +245,8 @@ class _Cells:
 
     cells: Mapping[str, str]
     monday: date | None
-    faults: list[tuple[str, str]] = field(default_factory=list)
-    """The column's name ("" for the row) and what is wrong in it."""
+    faults: list[tuple[str, str, str]] = field(default_factory=list)
+    """The column's name ("" for the row), what is wrong in it, and a hint."""
 
     def rating(self) -> Rating | None:
         """The rating of the row, None where there are faults."""
@@ -232,14 +258,14 @@ class _Cells:
         limited = self._read("limited", _yes_or_no)
         at = self._read("at", _whole_in(range(2**31)))
         if _SURPLUS in self.cells:
-            self._fault("", f"{self.cells[_SURPLUS]} cells stand in this line, more than columns are named")
+            self.fault("", f"{self.cells[_SURPLUS]} cells stand in this line, more than columns are named")
         if self.faults or day is None:
             return None
         try:
             return checked(Rating(day, **text, tempo=tempo, clean=clean, grade=grade, value=value,
                                   limited=bool(limited), at=at or 0))  # fmt: skip
         except ValueError as trouble:
-            self._fault("", str(trouble))
+            self.fault("", str(trouble))
             return None
 
     def _read(self, name: str, read: Callable[[str], _T]) -> _T | None:
@@ -249,12 +275,13 @@ class _Cells:
         try:
             return read(cell)
         except ValueError as trouble:
-            self._fault(name, f"the {name} {shown(cell)!r} {trouble}")
+            self.fault(name, f"the {name} {shown(cell)!r} {trouble}")
             return None
 
-    def _fault(self, name: str, words: str) -> None:
+    def fault(self, name: str, words: str, hint: str = "") -> None:
+        """Gathers a fault."""
         number = self.cells.get(_ORDINAL)
-        self.faults.append((name, f"rating {number}: {words}" if number else words))
+        self.faults.append((name, f"rating {number}: {words}" if number else words, hint))
 
     def _day(self, cell: str) -> date:
         if _DATE.fullmatch(cell):

@@ -56,6 +56,11 @@ def text(longest: int) -> BeforeValidator:
     return BeforeValidator(check)
 
 
+def is_id(text: str) -> bool:
+    """Whether a text can be an id."""
+    return bool(_ID.fullmatch(text)) and len(text) <= LONGEST_ID and text not in DEVICES
+
+
 def identifier() -> BeforeValidator:
     """An id: small letters a to z, digits and hyphens between them, usable in file names."""
 

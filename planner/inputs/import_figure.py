@@ -72,7 +72,7 @@ def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Importe
         read_figure(notation, meter, kind)
     except FigureError as error:
         where = f"the figure {notation[:60]!r} cannot be kept: {error.message}"
-        raise BadData((Fault(file, 0, 0, where, error.hint),)) from error
+        raise BadData((Fault(file, *bars[0].place, where, error.hint),)) from error
     ties = sum(note.tie and note.pitch is not None for note in notes) - notation.count("~")
     return Imported(kind, notation, meter, position, key, slurs.lost, ties)
 
@@ -84,21 +84,23 @@ def _faults(bars: Sequence[Bar], file: str) -> list[Fault]:
     for bar in bars:
         if (bar.beats, bar.unit) != (first.beats, first.unit):
             words = f"bar {bar.number}: the meter changes to {bar.beats}/{bar.unit}"
-            found.append(Fault(file, 0, 0, words, "import bars of one meter with --bars"))
+            found.append(Fault(file, *bar.place, words, "import bars of one meter with --bars"))
         if (bar.sharps, bar.mode) != (first.sharps, first.mode):
             words = f"bar {bar.number}: the key changes"
-            found.append(Fault(file, 0, 0, words, "import bars of one key with --bars"))
+            found.append(Fault(file, *bar.place, words, "import bars of one key with --bars"))
         for note in bar.notes:
             if note.eighths not in LENGTHS:
                 words = f"bar {bar.number}: a note of {_eighths(note.eighths)} has no sign in a figure"
-                found.append(Fault(file, 0, 0, words, NO_SIGN))
+                found.append(Fault(file, *note.place, words, NO_SIGN))
                 break
         expected = _length(bar)
         if expected is not None and bar.eighths != expected:
             words = f"bar {bar.number} holds {_eighths(bar.eighths)} of {_eighths(expected)}"
-            found.append(Fault(file, 0, 0, words, "leave a pick-up out with --bars, or fill it with rests"))
+            found.append(
+                Fault(file, *bar.place, words, "leave a pick-up out with --bars, or fill it with rests")
+            )
     if all(note.pitch is None for bar in bars for note in bar.notes):
-        found.append(Fault(file, 0, 0, "these bars have no notes"))
+        found.append(Fault(file, *first.place, "these bars have no notes", "choose others with --bars"))
     return found
 
 
@@ -120,7 +122,9 @@ def _meter(bar: Bar, file: str) -> Meter:
         grouping = tuple(int(group) for group in groups)
         return parse_meter(f"{sum(grouping)}/{bar.unit}", grouping if len(grouping) > 1 else None)
     except (ValueError, BadMeter):
-        raise BadData((Fault(file, 0, 0, f"{bar.beats}/{bar.unit} is no meter"),)) from None
+        raise BadData(
+            (Fault(file, *bar.place, f"{bar.beats}/{bar.unit} is no meter", "such as 4/4, 6/8 or 2+3/8"),)
+        ) from None
 
 
 def _key(bar: Bar, file: str) -> Key:
@@ -129,7 +133,7 @@ def _key(bar: Bar, file: str) -> Key:
         return Key(bar.sharps + 3, "natural minor") if minor else Key(bar.sharps, "major")
     except BadName as error:
         words = f"bar {bar.number}: {error.message}"
-        raise BadData((Fault(file, 0, 0, words, error.hint),)) from error
+        raise BadData((Fault(file, *bar.place, words, error.hint),)) from error
 
 
 def _tube(notes: Sequence[ReadNote], instrument: Instrument) -> tuple[int | None, list[str]]:
@@ -167,7 +171,7 @@ def _degree(note: ReadNote, key: Key, octave: int, file: str) -> str:
     if abs(alter) > 1 or abs(number) > HIGHEST_DEGREE:
         words = f"bar {note.bar}: {note.pitch.name} is too far from {key.pretty}"
         hint = "a figure keeps to three octaves and to one sharp or flat beside the key"
-        raise BadData((Fault(file, 0, 0, words, hint),))
+        raise BadData((Fault(file, *note.place, words, hint),))
     below, sign = "-" if number < 0 else "", {0: "", 1: "#", -1: "b"}[alter]
     return f"{below}{sign}{abs(number)}"
 

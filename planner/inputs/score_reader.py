@@ -7,9 +7,8 @@ can fill any memory. Standard library only.
 
 from __future__ import annotations
 
-import io
+import re
 import xml.etree.ElementTree as ET
-import zipfile
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -17,17 +16,23 @@ from fractions import Fraction
 from pathlib import Path
 
 from planner.brass.keys import Pitch
-from planner.errors import BadData, Fault, NoInput, UsageError
+from planner.errors import UsageError
 from planner.inputs.score_signs import left_out
+from planner.inputs.score_xml import Place, Tree, read_tree
 
-MOST_BYTES = 50_000_000
+NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,9})?", re.ASCII)
+SMALL = re.compile(r"[+-]?\d{1,2}", re.ASCII)
+# what a score can mean by its numbers, the ends included
+ANY = range(-999_999_999, 1_000_000_000)
+DIVISIONS, DURATIONS = range(1, 1_000_000), range(1_000_000_000)
+FIFTHS, UNITS, ALTERS, OCTAVES = range(-20, 21), range(1, 129), range(-2, 3), range(10)
 LETTERS = {"F": -1, "C": 0, "G": 1, "D": 2, "A": 3, "E": 4, "B": 5}
 """Places of the letters on the line of fifths."""
 
 
 @dataclass(frozen=True, slots=True)
 class ReadNote:
-    """A note or rest as it stands: `bar` counts from 1."""
+    """A note or rest as it stands: `bar` counts from 1, `place` is its line and column in the file."""
 
     bar: int
     pitch: Pitch | None
@@ -38,6 +43,7 @@ class ReadNote:
     accent: bool
     bend: bool
     breath: bool
+    place: Place = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +56,7 @@ class Bar:
     sharps: int
     mode: str
     notes: tuple[ReadNote, ...]
+    place: Place = (0, 0)
 
     @property
     def eighths(self) -> Fraction:
@@ -76,53 +83,22 @@ def read_score(path: Path, wanted: str = "") -> ReadPart:
     Raises NoInput where the file is not there, BadData where it is no MusicXML, UsageError where the part is
     not clear.
     """
-    root = _root(path)
+    tree = _rooted(path)
+    root = tree.root
     names = {part.get("id", ""): part.findtext("part-name", "") for part in root.iter("score-part")}
     parts = root.findall("part")
     if not parts:
-        raise BadData((Fault(path.name, 0, 0, "the score has no part"),))
+        raise tree.fault(root, "the score has no part", "export a part with its notes")
     part = _chosen(parts, names, wanted)
-    return _Reader(path.name, names.get(part.get("id", ""), "")).read(part)
+    return _Reader(tree, names.get(part.get("id", ""), "")).read(part)
 
 
-def _root(path: Path) -> ET.Element:
-    text = _bytes(path)
-    if b"<!ENTITY" in text:
-        raise BadData((Fault(path.name, 0, 0, "the file declares entities", "a score needs none"),))
-    try:
-        root = ET.fromstring(text)  # noqa: S314 - entities are refused above
-    except ET.ParseError as error:
-        line, column = error.position
-        words = str(error).split(":")[0]
-        raise BadData((Fault(path.name, line, column + 1, f"not well-formed XML: {words}"),)) from None
-    if root.tag != "score-partwise":
+def _rooted(path: Path) -> Tree:
+    tree = read_tree(path)
+    if tree.root.tag != "score-partwise":
         hint = "export it as MusicXML, part by part (score-partwise)"
-        raise BadData((Fault(path.name, 1, 0, f"<{root.tag[:40]}> is no MusicXML score", hint),))
-    return root
-
-
-def _bytes(path: Path) -> bytes:
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise BadData((Fault(path.name, 0, 0, "the file is larger than any score"),))
-        found = path.read_bytes()
-    except OSError as trouble:
-        raise NoInput(f"{path} cannot be read: {trouble.strerror}") from trouble
-    return _unpacked(found, path.name) if found[:2] == b"PK" else found
-
-
-def _unpacked(packed: bytes, name: str) -> bytes:
-    """The score inside a compressed file, as its container says."""
-    try:
-        with zipfile.ZipFile(io.BytesIO(packed)) as file:
-            container = ET.fromstring(file.read("META-INF/container.xml"))  # noqa: S314 - a list of names
-            roots = (one for one in container.iter() if one.tag.rpartition("}")[2] == "rootfile")
-            inside = next(roots).get("full-path", "")
-            if file.getinfo(inside).file_size > MOST_BYTES:
-                raise BadData((Fault(name, 0, 0, "the score inside is larger than any score"),))
-            return file.read(inside)
-    except (zipfile.BadZipFile, KeyError, StopIteration, ET.ParseError, OSError):
-        raise BadData((Fault(name, 0, 0, "no compressed MusicXML: its container is broken"),)) from None
+        raise tree.fault(tree.root, f"<{tree.root.tag[:40]}> is no MusicXML score", hint)
+    return tree
 
 
 def _chosen(parts: list[ET.Element], names: dict[str, str], wanted: str) -> ET.Element:
@@ -145,18 +121,17 @@ def _transposition(part: ET.Element) -> int | None:
     found = part.find("measure/attributes/transpose")
     if found is None:
         return None
-    try:
-        octaves = int(found.findtext("octave-change", "0"))
-        return int(found.findtext("chromatic", "0")) + 12 * octaves
-    except ValueError:
+    octaves, semitones = (found.findtext(tag, "0").strip() for tag in ("octave-change", "chromatic"))
+    if not all(SMALL.fullmatch(text) for text in (octaves, semitones)):
         return None
+    return int(semitones) + 12 * int(octaves)
 
 
 @dataclass(slots=True)
 class _Reader:
     """Goes through a part; what stands at one place holds until it changes."""
 
-    file: str
+    tree: Tree
     name: str
     divisions: Fraction = Fraction(1)
     beats: str = "4"
@@ -183,26 +158,32 @@ class _Reader:
                 self._attributes(element, number)
             elif element.tag == "note":
                 notes += self._note(element, number)
-        return Bar(number, self.beats, self.unit, self.sharps, self.mode, tuple(notes))
+        place = self.tree.places.get(measure, (0, 0))
+        return Bar(number, self.beats, self.unit, self.sharps, self.mode, tuple(notes), place)
 
     def _attributes(self, element: ET.Element, number: int) -> None:
-        self.divisions = self._number(element, "divisions", number, self.divisions)
+        self.divisions = self._number(element, "divisions", number, self.divisions, DIVISIONS)
         if element.find("key/fifths") is not None:
-            self.sharps = int(self._number(element, "key/fifths", number, Fraction(0)))
+            self.sharps = int(self._number(element, "key/fifths", number, Fraction(0), FIFTHS))
             self.mode = element.findtext("key/mode", "").strip()
         if element.find("time/beats") is not None:
-            self.beats = element.findtext("time/beats", "").strip()
-            self.unit = int(self._number(element, "time/beat-type", number, Fraction(4)))
+            self.beats = element.findtext("time/beats", "").strip()[:20]
+            self.unit = int(self._number(element, "time/beat-type", number, Fraction(4), UNITS))
 
-    def _number(self, element: ET.Element, path: str, bar: int, otherwise: Fraction) -> Fraction:
-        text = element.findtext(path)
-        if text is None:
+    def _number(
+        self, element: ET.Element, path: str, bar: int, otherwise: Fraction, allowed: range = ANY
+    ) -> Fraction:
+        """The number under an element; BadData where it is none, or none that a score can mean."""
+        found = element.find(path)
+        if found is None:
             return otherwise
-        try:
-            return Fraction(text.strip())
-        except (ValueError, ZeroDivisionError):
-            where = f"bar {bar}: <{path}> is {text.strip()[:30]!r}, no number"
-            raise BadData((Fault(self.file, 0, 0, where),)) from None
+        text = (found.text or "").strip()
+        number = Fraction(text) if NUMBER.fullmatch(text) else None
+        if number is None or not allowed[0] <= number <= allowed[-1]:
+            what = "no number" if number is None else f"not {allowed[0]} to {allowed[-1]}"
+            hint = f"a whole number from {allowed[0]} to {allowed[-1]} is wanted"
+            raise self.tree.fault(found, f"bar {bar}: <{path}> is {text[:30]!r}, {what}", hint)
+        return number
 
     def _note(self, element: ET.Element, bar: int) -> Iterator[ReadNote]:
         """The note, or nothing where it is one of those that are listed instead."""
@@ -216,13 +197,14 @@ class _Reader:
         yield ReadNote(
             bar=bar,
             pitch=None if element.find("rest") is not None else self._pitch(element, bar),
-            eighths=self._number(element, "duration", bar, Fraction(0)) / self.divisions * 2,
+            eighths=self._number(element, "duration", bar, Fraction(0), DURATIONS) / self.divisions * 2,
             tie="start" in ties,
             slur_starts="start" in slurs,
             slur_ends="stop" in slurs,
             accent=bool(marks & {"accent", "strong-accent"}),
             bend=element.find("notations/technical/brass-bend") is not None,
             breath="breath-mark" in marks,
+            place=self.tree.places.get(element, (0, 0)),
         )
 
     def _why_not(self, element: ET.Element) -> str:
@@ -238,12 +220,14 @@ class _Reader:
         return next((words for words, there in reasons if there), "")
 
     def _pitch(self, element: ET.Element, bar: int) -> Pitch:
-        step = element.findtext("pitch/step", "").strip()
+        named = element.find("pitch/step")
+        step = "" if named is None else (named.text or "").strip()
         if step not in LETTERS:
-            raise BadData((Fault(self.file, 0, 0, f"bar {bar}: {step[:20]!r} is the name of no note"),))
-        alter = self._number(element, "pitch/alter", bar, Fraction(0))
-        octave = self._number(element, "pitch/octave", bar, Fraction(4))
-        if alter.denominator != 1 or abs(alter) > 2 or octave.denominator != 1:
-            where = f"bar {bar}: {step} altered by {alter} is no note of a brass part"
-            raise BadData((Fault(self.file, 0, 0, where, "quarter tones cannot be taken over"),))
+            words = f"bar {bar}: {step[:20]!r} is the name of no note"
+            raise self.tree.fault(element if named is None else named, words, "C, D, E, F, G, A or B")
+        alter = self._number(element, "pitch/alter", bar, Fraction(0), ALTERS)
+        octave = self._number(element, "pitch/octave", bar, Fraction(4), OCTAVES)
+        if alter.denominator != 1 or octave.denominator != 1:
+            words = f"bar {bar}: {step} altered by {alter} is no note of a brass part"
+            raise self.tree.fault(element, words, "quarter tones cannot be taken over")
         return Pitch(LETTERS[step] + 7 * int(alter), int(octave))

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Protocol
 
+from planner.inputs.dates import monday_of
 from planner.show.layout import Faces, clean, flow, kept_together, page, wrap
 from planner.show.tables import Row, Table, table_lines
 from planner.show.week import week_heading
@@ -137,13 +138,13 @@ class _Count:
     """Counts combinations by the cells they stand in."""
 
     def __init__(self, plan: dict[str, Any], shelf: Sequence[Covered], today: date) -> None:
-        self.shelf, self.first_day = shelf, day_of(plan["first_day"])
+        self.shelf, self.monday = shelf, monday_of(day_of(plan["first_day"]))  # a plan may begin later
         rest = [day for day in plan["days"] if day_of(day["date"]) >= today]
         self.planned = {item["combination"] for day in rest for item in day["items"] if item["combination"]}
 
     def state(self, one: Covered) -> str:
         """Met, planned or open."""
-        if one.last_met is not None and one.last_met >= self.first_day:
+        if one.last_met is not None and one.last_met >= self.monday:
             return "met"
         return "planned" if one.combination in self.planned else "open"
 

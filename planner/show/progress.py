@@ -10,7 +10,7 @@ from typing import Any
 
 from planner.show.layout import NO_BREAK, Faces, cells, clean, flow, indent, kept_together, page, wrap
 from planner.show.tables import Table, table_lines
-from planner.show.words import date_in_words, mark, pretty, spoken
+from planner.show.words import counted, date_in_words, mark, pretty, spoken
 
 Group = dict[str, Any]
 
@@ -85,7 +85,7 @@ def _facts(told: dict[str, Any]) -> list[str]:
     if not told["ratings"]:
         return []
     days = "1 day" if told["days_since"] == 1 else f"{told['days_since']} days"
-    return [f"{told['ratings_since']} ratings on {days}", f"{told['ratings']} in all"]
+    return [f"{counted(told['ratings_since'], 'rating')} on {days}", f"{told['ratings']} in all"]
 
 
 def _cautions(told: dict[str, Any]) -> Iterator[str]:

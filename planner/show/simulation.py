@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from planner.show.layout import Faces, page, wrap
 from planner.show.tables import Row, Table, table_lines
-from planner.simulate.report import OURS, Condition, Difference, Line, Report, losses, way_to
+from planner.simulate.report import FEWEST, OURS, Condition, Difference, Line, Report, losses, way_to
 from planner.simulate.weeks import Week
 
 HEAD: Row = (
@@ -97,12 +97,17 @@ def _row(line: Line) -> Row:
 
 
 def _difference(found: Difference) -> Row:
-    return f"{1000 * found.mean:+.0f} ± {1000 * found.error:.1f}", f"{found.wins}/{found.seeds}"
+    error = f" ± {1000 * found.error:.1f}" if found.seeds > 1 else ""
+    return f"{1000 * found.mean:+.0f}{error}", f"{found.wins}/{found.seeds}"
 
 
 def _sentences(condition: Condition) -> Iterator[str]:
     """Where ours is behind, and how much of the way to the reference it goes."""
     if condition.line(OURS) is None:
+        return
+    if not condition.tells:
+        players = "1 player says" if len(condition.seeds) == 1 else f"{len(condition.seeds)} players say"
+        yield f"{players} nothing about chance: who is ahead is told from {FEWEST} players on (--seeds)."
         return
     behind = losses(condition)
     yield f"Ours is behind: {'; '.join(behind)}." if behind else "Ours is behind nobody by more than chance."

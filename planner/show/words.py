@@ -57,7 +57,7 @@ def pretty(text: object) -> str:
 def spoken(text: str) -> str:
     """Text as it is read aloud: "A♭4" is "A flat 4", an arrow "then", a note sign its name."""
     text = _SIGN.sub(_said_pitch, text.replace(NO_BREAK, " "))
-    text = _UNIT.sub(lambda found: _counted(int(found[1]), UNITS[found[2]]), text)
+    text = _UNIT.sub(lambda found: counted(int(found[1]), UNITS[found[2]]), text)
     for sign, words in _SAID.items():
         text = text.replace(sign, words)
     return _KEY.sub(r"\1 \2", text)
@@ -81,11 +81,12 @@ def minutes(seconds: float) -> str:
 def in_words(seconds: float) -> str:
     """Seconds read aloud: "1 minute 38 seconds"."""
     whole, left = divmod(round(seconds), 60)
-    parts = [_counted(whole, "minute")] if whole else []
-    return " ".join(parts + ([_counted(left, "second")] if left or not whole else []))
+    parts = [counted(whole, "minute")] if whole else []
+    return " ".join(parts + ([counted(left, "second")] if left or not whole else []))
 
 
-def _counted(number: int, noun: str) -> str:
+def counted(number: int, noun: str) -> str:
+    """A number with its noun: "1 rating", "2 ratings"."""
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 

@@ -23,6 +23,9 @@ OURS = "ours"
 SURE = 2.0
 """Standard errors from which a difference is called one."""
 
+FEWEST = 4
+"""Fewer players than these say nothing about chance: their spread is itself a guess."""
+
 FORMAT = "planner.simulation/1"
 SEES_MORE = ("ours, true state", "reference")
 """Policies that see what nobody can: no rivals."""
@@ -39,8 +42,8 @@ class Difference:
 
     @property
     def sure(self) -> bool:
-        """Whether it is further from 0 than chance explains."""
-        return abs(self.mean) > SURE * self.error
+        """Whether it is further from 0 than chance explains, on seeds enough to tell."""
+        return self.seeds >= FEWEST and abs(self.mean) > SURE * self.error
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,11 @@ class Condition:
     def line(self, policy: str) -> Line | None:
         """The line of a policy, None where it was not run."""
         return next((line for line in self.lines if line.policy == policy), None)
+
+    @property
+    def tells(self) -> bool:
+        """Whether there are seeds enough to tell a difference from chance."""
+        return len(self.seeds) >= FEWEST
 
     @property
     def title(self) -> str:
@@ -125,7 +133,7 @@ def losses(condition: Condition) -> tuple[str, ...]:
             ("weakest tenth", ours.weakest_difference, line.weakest_difference),
         ):
             behind = theirs.mean - mine.mean
-            if behind > SURE * sqrt(mine.error**2 + theirs.error**2):
+            if condition.tells and behind > SURE * sqrt(mine.error**2 + theirs.error**2):
                 found.append(f"{what} {behind:.3f} behind {line.policy}")
     return tuple(found)
 

@@ -100,9 +100,9 @@ def test_a_traceback_is_shown_only_when_asked_for(
     assert "Traceback (most recent call last)" in capsys.readouterr().err
 
 
-def test_ctrl_c_ends_with_130_and_says_nothing(capsys: pytest.CaptureFixture[str]) -> None:
+def test_ctrl_c_ends_with_130_and_says_so(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(failing(KeyboardInterrupt()), []) == 130
-    assert capsys.readouterr().err == ""
+    assert capsys.readouterr().err == "stopped by Ctrl-C\n"
 
 
 def test_an_exit_keeps_its_code() -> None:

@@ -69,6 +69,7 @@ def test_degrees_in_all_keys_are_a_page_for_each_instrument() -> None:
 
 
 def test_a_sheet_goes_where_it_is_told_to() -> None:
+    Path("band").mkdir()
     run(*FIVES, "--pdf", "--html", "--to", "band/fives.pdf")
     assert sorted(path.name for path in Path("band").iterdir()) == ["fives.html", "fives.pdf"]
 

@@ -12,6 +12,7 @@ from typer.testing import CliRunner, Result
 
 from planner.cli.simulate import simulate
 from planner.errors import UsageError
+from planner.simulate import runner
 from planner.simulate.studies import QUESTIONS
 
 app = typer.Typer()
@@ -63,6 +64,30 @@ def test_the_picture_is_written_as_svg(tmp_path: Path) -> None:
 def test_finished_parts_are_kept_in_the_folder_named(tmp_path: Path) -> None:
     run(*ONE_WEEK, "--keep", str(tmp_path / "parts"))
     assert len(list((tmp_path / "parts").glob("*.json"))) == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "kept"),
+    [((), "--keep FOLDER keeps them"), (("--keep", "parts"), "kept in parts,")],
+    ids=["", "kept"],
+)
+def test_ctrl_c_says_how_many_terms_were_done(
+    words: tuple[str, ...], kept: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    made = runner.run
+    calls: list[int] = []
+
+    def pressed(job: runner.Job) -> runner.Result:
+        calls.append(1)
+        if len(calls) == 2:
+            raise KeyboardInterrupt
+        return made(job)
+
+    monkeypatch.setattr(runner, "run", pressed)
+    result = CliRunner().invoke(app, [*ONE_WEEK, *words])
+    assert (result.exit_code, result.stdout) == (130, "")
+    assert f"stopped by Ctrl-C: 1 of 2 terms were done ({kept}" in result.stderr
 
 
 @pytest.mark.parametrize(

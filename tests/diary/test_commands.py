@@ -366,9 +366,9 @@ def test_the_first_rating_brings_the_earlier_ones_in(data: Path, capsys: pytest.
 def test_an_export_comes_back_by_an_import(
     name: str, data: Path, own_data_folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    run(app, ["rate", *DAY, "B2=3", "C1=9.5s"])
+    run(app, ["rate", *DAY, "B2=3"])
     run(app, ["diary", "export", "--to", name])
-    assert run(app, ["diary", "import", name, "--diary", "elsewhere"]) == 0
+    assert run(app, ["diary", "import", name, "--diary", "elsewhere", "--keep-unknown"]) == 0
     with Diary.open(Path("elsewhere")) as there, Diary.open(data) as here:
         assert there.ratings("anna") == here.ratings("anna") != ()
         if name == "out.json":
@@ -422,7 +422,7 @@ def test_a_json_export_brings_the_pins_along(data: Path, capsys: pytest.CaptureF
     change_pins(data, "anna", pinned=(PIN,))
     run(app, ["diary", "export", "--to", "out.json"])
     capsys.readouterr()
-    assert run(app, ["diary", "import", "out.json", "--diary", "elsewhere"]) == 0
+    assert run(app, ["diary", "import", "out.json", "--diary", "elsewhere", "--keep-unknown"]) == 0
     assert pins(Path("elsewhere"), "anna") == (PIN,)
     assert capsys.readouterr().out.splitlines() == [
         "2 ratings taken in, 0 were there already.",
@@ -437,7 +437,7 @@ def test_undo_after_such_an_import_takes_the_pins_and_then_the_ratings(
     run(app, ["rate", *DAY, "B2=3"])
     change_pins(data, "anna", pinned=(PIN,))
     run(app, ["diary", "export", "--to", "out.json"])
-    run(app, ["diary", "import", "out.json", "--diary", "elsewhere"])
+    run(app, ["diary", "import", "out.json", "--diary", "elsewhere", "--keep-unknown"])
     capsys.readouterr()
     for _ in range(2):
         run(app, ["undo", "--diary", "elsewhere"])

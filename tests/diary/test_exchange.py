@@ -166,7 +166,7 @@ def test_a_wrong_rating_in_json_is_named_by_its_number() -> None:
     content = json.loads(to_json("anna", [rating(), rating(day=8)]))
     content["ratings"][1]["grade"] = 9
     assert faults(json.dumps(content)) == [
-        "old.csv: rating 2: the grade '9' is not a whole number from 1 to 5"
+        "old.csv:1:249: rating 2: the grade '9' is not a whole number from 1 to 5"
     ]
 
 

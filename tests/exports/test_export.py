@@ -60,13 +60,13 @@ def test_coverage_is_printed_in_one_way(jonah: AtHome) -> None:
 
 def test_coverage_is_no_calendar(jonah: AtHome, tmp_path: Path) -> None:
     said = export(jonah, "coverage", tmp_path / "coverage.ics")
-    assert (said.code, "(one of .csv, .json)" in said.err) == (2, True)
+    assert (said.code, "(end it in .csv or .json)" in said.err) == (2, True)
 
 
 def test_a_week_has_no_score(jonah: AtHome, tmp_path: Path) -> None:
     said = export(jonah, "week", tmp_path / "week.mid")
     assert said.code == 2
-    assert said.err == "week.mid is no file that week can be exported to (one of .ics, .csv, .json)\n"
+    assert said.err == "week.mid is no file that a week can be written to (end it in .ics, .csv or .json)\n"
 
 
 def test_an_unknown_combination_is_named_with_the_nearest(jonah: AtHome, tmp_path: Path) -> None:
@@ -105,7 +105,7 @@ def test_a_click_is_written(tmp_path: Path) -> None:
 
 def test_a_click_is_a_wav_file(tmp_path: Path) -> None:
     said = run_here("click", "--to", str(tmp_path / "k.mp3"))
-    assert (said.code, said.err) == (2, "k.mp3 is no WAV file (end its name in .wav)\n")
+    assert (said.code, said.err) == (2, "k.mp3 is no file that a click can be written to (end it in .wav)\n")
 
 
 def test_an_articulation_that_is_not_asked_for_is_refused(jonah: AtHome, tmp_path: Path) -> None:

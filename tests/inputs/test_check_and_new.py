@@ -186,6 +186,7 @@ def test_level_and_breath_may_be_left_to_the_usual(planner: Planner) -> None:
 
 
 def test_a_file_name_gives_the_id(planner: Planner) -> None:
+    Path("players").mkdir()
     planner("new", "players/anna-b.toml", *FLAGS[:-1], "trumpet-cornet", "--no-input")
     assert read_player(Path("players/anna-b.toml"), MONDAY).id == "anna-b"
 

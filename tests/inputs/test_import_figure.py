@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import io
+import re
+import tempfile
 import zipfile
 from fractions import Fraction
 from pathlib import Path
+from xml.sax.saxutils import escape
 
 import music21
 import pytest
 from cli.plan_player import Said, run_here
 from exports.scored import piece, pieces
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from planner.brass.figures import read_figure, write_degrees
 from planner.brass.instruments import INSTRUMENTS
@@ -138,7 +142,14 @@ def test_what_is_left_out_is_listed(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("", "not well-formed XML"),
+        ("", "this is an empty file"),
+        (
+            "X:1\nT:Tune\nK:C\nCDEF|\n",
+            "this is ABC notation, which cannot be read (a MusicXML file is wanted",
+        ),
+        (b"MThd\x00\x00\x00\x06", "score.musicxml:1:1: this is a MIDI file, which cannot be read"),
+        ("<a>" * 100_000, "score.musicxml:1:601: this lies deeper than any sign of a score"),
+        ('<?xml version="1.0" encoding="klingon"?><a/>', "its encoding is not known"),
         ("<html></html>", "<html> is no MusicXML score"),
         ("<score-timewise/>", "score-partwise"),
         ("<score-partwise/>", "the score has no part"),
@@ -170,6 +181,61 @@ def test_a_bar_that_is_no_figure_is_told(tmp_path: Path, old: str, new: str, tol
     assert old in text
     said = imported(str(written(tmp_path, text.replace(old, new))))
     assert (said.code, told in said.err) == (65, True), said.err
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("<divisions>8<", "<divisions>0<", "bar 1: <divisions> is '0', not 1 to 999999"),
+        ("<divisions>8<", "<divisions>-8<", "bar 1: <divisions> is '-8', not 1 to 999999"),
+        ("<duration>4<", "<duration>1e999999999<", "bar 1: <duration> is '1e999999999', no number"),
+        ("<octave>5<", "<octave>99999999<", "bar 1: <pitch/octave> is '99999999', not 0 to 9"),
+        ("<duration>4<", "<duration>5<", "bar 1: a note of 5/4 eighths"),
+        ("<beats>5<", "<beats>6<", "bar 1 holds 5 eighths of 6 eighths"),
+    ],
+)
+def test_a_fault_of_a_score_has_its_line_column_and_hint(
+    tmp_path: Path, old: str, new: str, told: str
+) -> None:
+    lines = musicxml([piece(places=(1,))], "x").replace(old, new).splitlines(keepends=True)
+    tag = old[: old.index(">") + 1] if "holds" not in told else "<measure"
+    tag = "<note>" if "a note of" in told else tag
+    line, text = next((n, text) for n, text in enumerate(lines, 1) if tag in text)
+    said = imported(str(written(tmp_path, "".join(lines))))
+    assert said.code == 65
+    assert said.err.startswith(f"score.musicxml:{line}:{text.index(tag) + 1}: {told}")
+    assert said.err.endswith(")\n")
+
+
+NUMBERS = st.one_of(
+    st.sampled_from(
+        ["0", "-1", "", "1e9", "1/0", "nan", "9" * 5000, "0.5", "1.5", "+3", "2+0", "\u0663", "x"]
+    ),
+    st.integers(-300, 300).map(str),
+    st.text(max_size=3),
+)
+
+
+@given(number=NUMBERS, place=st.integers(0, 10_000))
+@settings(max_examples=150, deadline=None)
+@pytest.mark.filterwarnings("error")
+def test_no_number_of_a_score_stops_the_program(number: str, place: int) -> None:
+    text = musicxml([piece(places=(1, 2))], "x")
+    text = text.replace("<time>", "<transpose><chromatic>-2</chromatic></transpose><time>", 1)
+    found = list(re.finditer(r">(-?\d+)<", text))
+    here = found[place % len(found)]
+    mutated = text[: here.start(1)] + escape(number) + text[here.end(1) :]
+    with tempfile.TemporaryDirectory() as folder:
+        said = imported(str(written(Path(folder), mutated.encode("utf-8", "surrogatepass"))))
+    assert said.code in (0, 65), said.err
+    assert "fault of its own" not in said.err
+
+
+@pytest.mark.parametrize("name", ["Bad Id", "a--b", "-a", "nul", "\u00e9tude", "x" * 61])
+def test_an_id_that_no_curriculum_may_hold_is_refused(tmp_path: Path, name: str) -> None:
+    said = imported(str(written(tmp_path, musicxml([piece(places=(1,))], "x"))), f"--id={name}")
+    assert (said.code, said.out) == (2, "")
+    assert "is not made of a-z, 0-9 and single hyphens" in said.err
 
 
 def test_a_score_that_is_not_there_is_told(tmp_path: Path) -> None:

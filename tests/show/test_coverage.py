@@ -46,6 +46,13 @@ def test_a_day_that_has_passed_plans_nothing_any_more() -> None:
     assert tables[0].cell("Rolling fives", "A").text == "o1"
 
 
+# Monday's 5-6-7 is met in the calendar week, though this plan begins on Wednesday
+def test_days_of_the_week_before_the_plan_begins_count_as_met() -> None:
+    later = {**PLAN, "first_day": "2026-09-09", "days": PLAN["days"][2:]}
+    table = coverage_tables(later, SHELF, date(2026, 9, 9))[0]
+    assert table.cell("Rolling fives", "G").text == "m1"
+
+
 def test_a_rating_of_last_week_does_not_count_as_met() -> None:
     table = coverage_tables(PLAN, [replace(SHELF[2], combination="x", last_met=date(2026, 9, 6))], MONDAY)[0]
     assert table.cell("Rolling fives", "G").text == "o1"

@@ -60,6 +60,16 @@ def test_where_ours_is_behind_is_a_sentence() -> None:
     assert "12 weeks of 4320 minutes in all, 4 players, spans of 28 days" in told
 
 
+def test_few_players_say_nothing_about_chance() -> None:
+    first = by_hand().conditions[0]
+    alone = replace(first, seeds=(1,), lines=tuple(replace(line, mean_difference=Difference(-0.5, 0.0, 0, 1))
+                                                   for line in first.lines))  # fmt: skip
+    told = " ".join(report_text(replace(by_hand(), conditions=(alone,)), "x", 120, PLAIN).split())
+    assert "1 player says nothing about chance: who is ahead is told from 4 players on (--seeds)." in told
+    assert "behind" not in told
+    assert "-500 0/1" in told
+
+
 def test_the_way_to_the_reference_is_a_sentence() -> None:
     # .07 of .12
     assert "ours goes 58 % with its own estimate" in " ".join(text().split())

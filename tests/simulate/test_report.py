@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 from simulate.results import by_hand
@@ -44,6 +45,7 @@ def test_the_longest_gap_is_that_of_all_players() -> None:
 
 def test_where_ours_is_behind_is_told_with_the_figure() -> None:
     # the rival's mean is +.02 without any error, ours -.01
+    assert losses(replace(FIRST, seeds=FIRST.seeds[:3])) == ()
     assert losses(FIRST) == ("mean 0.010 behind round robin", "mean 0.030 behind random")
 
 

@@ -1,0 +1,40 @@
+"""Ctrl-C in commands that make a term: what was reached, what stands, exit code 130."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cli.plan_player import MONDAY, at_home, run_here
+
+import planner.horizon.term as made
+
+
+def press(monkeypatch: pytest.MonkeyPatch, at: str) -> None:
+    """Ctrl-C is pressed when a term's planning says this stage."""
+
+    def pressed(request: Any, first_word: Any, said: Any) -> Any:
+        said(at)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(made, "plan_term", pressed)
+
+
+def test_a_stopped_term_says_how_far_it_came(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    press(monkeypatch, "turns")
+    said = at_home("jonah", tmp_path).planner("term", "--date", MONDAY)
+    assert (said.code, said.out) == (130, "")
+    assert said.err == "stopped by Ctrl-C: it was placing the turns; no term is made, none is stored\n"
+
+
+def test_a_position_that_no_instrument_has_is_refused() -> None:
+    said = run_here("figure", "4q 5 6 5", "--starts", "1,9")
+    assert (said.code, said.out) == (2, "")
+    assert said.err == "Trumpet in B♭ has no position 9 (--starts from 1 to 7)\n"
+
+
+def test_a_position_that_one_of_the_instruments_has_is_shown_for_it() -> None:
+    # the fourth valve of a compensating euphonium goes further down than seven half steps
+    said = run_here("figure", "4q 5 6 5", "--starts", "8", "--for", "trumpet,euphonium")
+    assert (said.code, "Trumpet in B♭ has no position 8" in said.out) == (0, True)
