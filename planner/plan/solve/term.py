@@ -12,7 +12,7 @@ import math
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from itertools import accumulate
+from itertools import accumulate, zip_longest
 
 import highspy
 import numpy as np
@@ -23,6 +23,7 @@ from planner.plan.term.problem import (
     BROKEN,
     PAIR,
     PAIR_WEEKS,
+    Group,
     Tally,
     TermProblem,
     cost_of,
@@ -33,6 +34,9 @@ GAP = 0.003
 """Of what a term without a turn would give up: finer takes seconds and moves less than a turn."""
 
 EVEN_GAP = 0.03
+OUT_GAP = 0.02
+"""How near the fewest combinations left out comes to its bound: a MIP of whole combinations alone."""
+
 NODES = 20
 WHOLE_BLOCKS_UP_TO = 800
 """Exercises times weeks up to which the blocks of a week are kept whole."""
@@ -41,6 +45,9 @@ TINY = 1e-6
 SHARE = 1000
 BLOCK = 1.0
 """What a block counts beside a thousandth of the fullest week: few blocks leave room for the days."""
+
+LIGHT = 0.02
+"""What evenness weighs where it stands beside what is given up: a block a fiftieth, a missing turn 100."""
 
 LEFT_OUT = 1000
 """What a combination left out counts; the week it comes in decides between equals."""
@@ -92,9 +99,9 @@ def least_cost_bound(problem: TermProblem) -> float:
     return max(0.0, solved[1]) if solved else 0.0
 
 
-def solve_term(problem: TermProblem) -> SolvedTerm:
-    """The term that gives up least, and among those an even one."""
-    kept = keeps_everything(problem)
+def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
+    """The term that gives up least, and among those an even one; `kept` gives up nothing where it is known."""
+    kept = kept or keeps_everything(problem)
     if kept is not None:
         return SolvedTerm(kept, 0, 0, True)
     if _large(problem):
@@ -115,14 +122,38 @@ def solve_term(problem: TermProblem) -> SolvedTerm:
 
 
 def solve_again(problem: TermProblem) -> Tally:
-    """The same in moments, for the rest of a term after a cut: fractions, evened, rounded as they add up."""
+    """The same in moments, for a large term and for the rest of a term after a cut.
+
+    One linear program in which evenness weighs next to nothing beside what is given up; where there are too
+    many blocks to keep whole, a second one with the blocks of the first made whole. Turns are rounded as they
+    add up.
+    """
     model = _written(problem)
+    given_up = list(model.cost)
+    _even(model, problem)
+    model.cost = [
+        cost if cost else LIGHT * even for cost, even in zip_longest(given_up, model.cost, fillvalue=0.0)
+    ]
     solved = _run(model, whole=False)
     if solved is None:
         raise AssertionError("a term without any turn is always a solution")
-    given_up = sum(cost * value for cost, value in zip(model.cost, solved[0], strict=True))
-    even = _evened(model, problem, given_up, whole=False)
-    return _tally(problem, model, solved[0] if even is None else even)
+    if _large(problem):
+        _whole_blocks(model, problem, solved[0])
+        solved = _run(model, whole=False) or solved
+    return _tally(problem, model, solved[0])
+
+
+def _whole_blocks(model: _Model, problem: TermProblem, values: list[float]) -> None:
+    """Blocks as they add up to whole ones, and one wherever something is met first."""
+    for e, exercise in enumerate(problem.exercises):
+        total = 0.0
+        given = 0
+        for w in range(len(problem.rooms)):
+            total += values[model.block[e, w]]
+            new = any(values[model.first[g, w]] > TINY for g in exercise.groups)
+            most = max(math.floor(total + 0.5) - given, int(new), 0)
+            given += most
+            model.high[model.block[e, w]] = most
 
 
 def _large(problem: TermProblem) -> bool:
@@ -134,6 +165,10 @@ def keeps_everything(problem: TermProblem) -> Tally | None:
     """An even term that gives up nothing; None where there is none (or none was found in the nodes given)."""
     if least_cost_bound(problem) > 1 - TINY:
         return None
+    if _large(problem):
+        tally = solve_again(problem)
+        if not cost_of(problem, tally):
+            return tally
     model = _written(problem)
     values = _evened(model, problem, 0.0, whole=not _large(problem))
     return None if values is None else _tally(problem, model, values)
@@ -215,11 +250,20 @@ def blocks(model: _Model, problem: TermProblem) -> None:
             model.block[e, w] = block = model.variable(most, whole=True)
             used = list(_used(model, problem, w, "seconds", exercise.groups))
             model.row([*used, (block, -float(room.block_seconds))], high=0)
+            for g in exercise.groups:
+                _one_a_block(model, problem.groups[g], (g, w), block)
     for w, room in enumerate(problem.rooms):
         model.row([(model.block[e, w], 1.0) for e in range(len(problem.exercises))], high=room.blocks)
     heavy = tuple(g for exercise in problem.exercises if exercise.heavy for g in exercise.groups)
     for w, room in enumerate(problem.rooms):
         model.row(list(_used(model, problem, w, "seconds", heavy)), high=room.heavy_seconds)
+
+
+def _one_a_block(model: _Model, group: Group, turn: tuple[int, int], block: int) -> None:
+    """A combination has one turn in a block at the most, and only where there is a block: a tighter bound."""
+    known = group.met + sum(group.arrivals[: turn[1] + 1])
+    if known:
+        model.row([(model.first[turn], 1.0), (model.back[turn], 1.0), (block, -float(known))], high=0)
 
 
 def order_of_the_curriculum(model: _Model, problem: TermProblem) -> None:
@@ -277,10 +321,16 @@ def _evened(
 ) -> list[float] | None:
     """The same cost with the fullest week as empty as may be; None where HiGHS finds nothing in time."""
     if given_up < TINY:
-        for variable, cost in enumerate(model.cost):
-            model.high[variable] = 0 if cost else model.high[variable]
+        _nothing_given_up(model)
     else:
         model.row([(v, cost) for v, cost in enumerate(model.cost) if cost], high=given_up + TINY)
+    _even(model, problem)
+    solved = _run(model, whole=whole, share=EVEN_GAP)
+    return solved[0] if solved else None
+
+
+def _even(model: _Model, problem: TermProblem) -> None:
+    """What an even term with few blocks costs, in the place of what is given up."""
     fullest = model.variable(SHARE, cost=0)
     for w, room in enumerate(problem.rooms):
         if room.seconds > 0:
@@ -293,8 +343,6 @@ def _evened(
         model.cost[variable] = 0.01
     for variable in model.block.values():
         model.cost[variable] = BLOCK
-    solved = _run(model, whole=whole, share=EVEN_GAP)
-    return solved[0] if solved else None
 
 
 def _tally(problem: TermProblem, model: _Model, values: list[float]) -> Tally:
@@ -347,8 +395,17 @@ def _program(model: _Model, *, whole: bool) -> highspy.HighsLp:
 
 
 def fits(problem: TermProblem) -> bool:
-    """Whether the weeks, with fractions of turns, can keep everything."""
-    return least_cost_bound(problem) <= 1 - TINY
+    """Whether the weeks, with fractions of turns, can keep everything: any answer will do, which is quick."""
+    model = _written(problem)
+    _nothing_given_up(model)
+    model.cost = [0.0] * len(model.low)
+    return _run(model, whole=False) is not None
+
+
+def _nothing_given_up(model: _Model) -> None:
+    """No turn behind its week, no span broken, no pair missed."""
+    for variable, cost in enumerate(model.cost):
+        model.high[variable] = 0 if cost else model.high[variable]
 
 
 LeftOut = tuple[int, int, tuple[tuple[str, int], ...]]
@@ -360,10 +417,11 @@ def fewest_left_out(problem: TermProblem) -> LeftOut | None:
     None where that does not help. What comes in last is left out first.
     """
     model = _written(problem)
-    for variable, cost in enumerate(model.cost):
-        model.high[variable] = 0 if cost else model.high[variable]
+    _nothing_given_up(model)
+    for variable in model.block.values():
+        model.whole[variable] = False  # as in `fits`: blocks may be fractions, what is left out may not
     out = _left_out(model, problem)
-    solved = _run(model, whole=not _large(problem), gap=LEFT_OUT * 0.9)
+    solved = _run(model, whole=True, gap=LEFT_OUT * 0.9, share=OUT_GAP)
     if solved is None:
         return None
     values, bound = solved
