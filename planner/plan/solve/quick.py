@@ -14,16 +14,13 @@ LAST_WAYS = 3
 LITTLE = 8
 """Promises open up to which the whole week is tried with the solver."""
 
-THOROUGH = Limits(items=0.5, stages=1)
-"""For the last promise or two of a week that is full: blocks kept whole."""
-
 
 def quick_week(problem: WeekProblem, limits: Limits) -> Solved:
     """The constructive plan where it holds every promised turn, else the one that leaves the fewest open.
 
     Tried in turn until one holds all: by hand as always; by hand with the promises before everything else;
     the promises alone with the solver, a far smaller week, and everything else by hand beside them; where
-    little is open after that, the whole week with the solver, and the promises alone with more work.
+    little is open after that, the whole week with the solver.
     """
     found: list[Turns] = []
     for number, way in enumerate(_ways(limits)):
@@ -41,7 +38,6 @@ def _ways(limits: Limits) -> tuple[Callable[[WeekProblem], Turns], ...]:
         promises_first,
         lambda problem: promises_solved(problem, limits),
         lambda problem: solve_week(problem, limits, lambda _: None).turns,
-        lambda problem: promises_solved(problem, THOROUGH),
     )
 
 

@@ -23,7 +23,6 @@ from planner.plan.term.problem import (
     BROKEN,
     PAIR,
     PAIR_WEEKS,
-    Group,
     Tally,
     TermProblem,
     cost_of,
@@ -34,8 +33,8 @@ GAP = 0.003
 """Of what a term without a turn would give up: finer takes seconds and moves less than a turn."""
 
 EVEN_GAP = 0.03
-OUT_GAP = 0.02
-"""How near the fewest combinations left out comes to its bound: a MIP of whole combinations alone."""
+ROUNDS_UP = 6
+"""Linear programs in which what is left out becomes whole; the last takes all that is still a fraction."""
 
 NODES = 20
 WHOLE_BLOCKS_UP_TO = 800
@@ -103,12 +102,13 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
     """The term that gives up least, and among those an even one; `kept` gives up nothing where it is known."""
     kept = kept or keeps_everything(problem)
     if kept is not None:
-        return SolvedTerm(kept, 0, 0, True)
+        cost = cost_of(problem, kept)
+        return SolvedTerm(kept, cost, 0, cost == 0)
     if _large(problem):
         tally = solve_again(problem)
         cost, floor = cost_of(problem, tally), math.ceil(least_cost_bound(problem) - TINY)
         return SolvedTerm(tally, cost, floor, cost <= floor)
-    model = _written(problem)
+    model = _written(problem, tight=False)
     solved = _run(model, whole=True, gap=GAP * nothing_done(problem))
     if solved is None:
         raise AssertionError("a term without any turn is always a solution")
@@ -162,22 +162,25 @@ def _large(problem: TermProblem) -> bool:
 
 
 def keeps_everything(problem: TermProblem) -> Tally | None:
-    """An even term that gives up nothing; None where there is none (or none was found in the nodes given)."""
+    """An even term that gives up nothing (a large one next to nothing); None where there is none (or none was found in the nodes given)."""
     if least_cost_bound(problem) > 1 - TINY:
         return None
     if _large(problem):
         tally = solve_again(problem)
-        if not cost_of(problem, tally):
+        if cost_of(problem, tally) <= GAP * nothing_done(problem):
             return tally
-    model = _written(problem)
+    model = _written(problem, tight=_large(problem))
     values = _evened(model, problem, 0.0, whole=not _large(problem))
     return None if values is None else _tally(problem, model, values)
 
 
-def _written(problem: TermProblem) -> _Model:
+def _written(problem: TermProblem, *, tight: bool = True) -> _Model:
+    """Every rule as rows; `tight` adds what whole blocks imply, for where they may be fractions."""
     model = _Model()
     for rule in RULES:
         rule(model, problem)
+    if tight:
+        _one_turn_a_block(model, problem)
     return model
 
 
@@ -250,8 +253,6 @@ def blocks(model: _Model, problem: TermProblem) -> None:
             model.block[e, w] = block = model.variable(most, whole=True)
             used = list(_used(model, problem, w, "seconds", exercise.groups))
             model.row([*used, (block, -float(room.block_seconds))], high=0)
-            for g in exercise.groups:
-                _one_a_block(model, problem.groups[g], (g, w), block)
     for w, room in enumerate(problem.rooms):
         model.row([(model.block[e, w], 1.0) for e in range(len(problem.exercises))], high=room.blocks)
     heavy = tuple(g for exercise in problem.exercises if exercise.heavy for g in exercise.groups)
@@ -259,11 +260,15 @@ def blocks(model: _Model, problem: TermProblem) -> None:
         model.row(list(_used(model, problem, w, "seconds", heavy)), high=room.heavy_seconds)
 
 
-def _one_a_block(model: _Model, group: Group, turn: tuple[int, int], block: int) -> None:
-    """A combination has one turn in a block at the most, and only where there is a block: a tighter bound."""
-    known = group.met + sum(group.arrivals[: turn[1] + 1])
-    if known:
-        model.row([(model.first[turn], 1.0), (model.back[turn], 1.0), (block, -float(known))], high=0)
+def _one_turn_a_block(model: _Model, problem: TermProblem) -> None:
+    """A combination has one turn in a block at the most: so many turns of a line as it has combinations."""
+    for (e, w), block in model.block.items():
+        for g in problem.exercises[e].groups:
+            group = problem.groups[g]
+            known = group.met + sum(group.arrivals[: w + 1])
+            if known:
+                turns_of = [(model.first[g, w], 1.0), (model.back[g, w], 1.0)]
+                model.row([*turns_of, (block, -float(known))], high=0)
 
 
 def order_of_the_curriculum(model: _Model, problem: TermProblem) -> None:
@@ -418,18 +423,32 @@ def fewest_left_out(problem: TermProblem) -> LeftOut | None:
     """
     model = _written(problem)
     _nothing_given_up(model)
-    for variable in model.block.values():
-        model.whole[variable] = False  # as in `fits`: blocks may be fractions, what is left out may not
     out = _left_out(model, problem)
-    solved = _run(model, whole=True, gap=LEFT_OUT * 0.9, share=OUT_GAP)
+    solved = _run(model, whole=False)
     if solved is None:
         return None
-    values, bound = solved
+    values, bound = _made_whole(model, list(out), solved[0]), solved[1]
     counts = Counter({exercise.id: 0 for exercise in problem.exercises})
     for variable, g in out.items():
         counts[problem.exercises[problem.groups[g].exercise].id] += round(values[variable])
     where = tuple((name, count) for name, count in counts.most_common() if count)
     return counts.total(), math.ceil(bound / (LEFT_OUT + len(problem.rooms) + 1) - TINY), where
+
+
+def _made_whole(model: _Model, variables: list[int], values: list[float]) -> list[float]:
+    """Whole numbers of them, by linear programs: those nearest to the next whole number go up to it first.
+
+    Leaving out more never makes a row harder to keep, so that every one of these programs has an answer.
+    """
+    for number in range(ROUNDS_UP + 1):
+        parts = [v for v in variables if TINY < values[v] % 1 < 1 - TINY]
+        parts.sort(key=lambda v: (-(values[v] % 1), v))
+        up = parts if number == ROUNDS_UP else parts[: math.ceil(len(parts) / 3)]
+        for variable in up:
+            model.low[variable] = math.ceil(values[variable])
+        solved = _run(model, whole=False) if up else None
+        values = solved[0] if solved else values
+    return values
 
 
 def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:
