@@ -95,10 +95,21 @@ def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quie
     progress = Progress()
     made = plan_term(_request(place, monday, fresh=fresh), say if quiet else _first_word, progress.say)
     try:
-        save_term(place.data, place.player_id, made)
+        save_term(place.data, place.player_id, made, written(place))
     except (CannotWrite, DiaryTrouble) as trouble:  # the term is worth showing all the same
         say("\n".join(trouble.lines()))
     return made
+
+
+def written(place: Desk) -> tuple[int, int, int]:
+    """How far a player's diary, pins and tellings have come: what tells `undo` whether the term came last."""
+    from planner.diary.pins import last_step
+    from planner.diary.store import Diary
+    from planner.diary.told import tellings
+
+    with Diary.open(place.data) as book:
+        batch = book.last_batch(place.player_id)
+    return batch, last_step(place.data, place.player_id), len(tellings(place.data, place.player_id))
 
 
 def _first_word(sentence: str) -> None:

@@ -9,7 +9,6 @@ from planner.plan.problem import Turns, WeekProblem, soft_cost, value
 from planner.plan.solve.draft import draft, filled_up
 from planner.plan.solve.stages import Limits, Solved, StageResult, solve_week
 
-
 LAST_WAYS = 3
 LITTLE = 8
 """Promises open up to which the whole week is tried with the solver."""

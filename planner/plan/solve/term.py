@@ -99,7 +99,7 @@ def least_cost_bound(problem: TermProblem) -> float:
 
 
 def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
-    """The term that gives up least, and among those an even one; `kept` gives up nothing where it is known."""
+    """The term that gives up least, and among those an even one; `kept` where one is known."""
     kept = kept or keeps_everything(problem)
     if kept is not None:
         cost = cost_of(problem, kept)
@@ -131,9 +131,7 @@ def solve_again(problem: TermProblem) -> Tally:
     model = _written(problem)
     given_up = list(model.cost)
     _even(model, problem)
-    model.cost = [
-        cost if cost else LIGHT * even for cost, even in zip_longest(given_up, model.cost, fillvalue=0.0)
-    ]
+    model.cost = [cost or LIGHT * even for cost, even in zip_longest(given_up, model.cost, fillvalue=0.0)]
     solved = _run(model, whole=False)
     if solved is None:
         raise AssertionError("a term without any turn is always a solution")
@@ -162,7 +160,10 @@ def _large(problem: TermProblem) -> bool:
 
 
 def keeps_everything(problem: TermProblem) -> Tally | None:
-    """An even term that gives up nothing (a large one next to nothing); None where there is none (or none was found in the nodes given)."""
+    """An even term that gives up nothing, a large one next to nothing.
+
+    None where there is none, or none was found in the nodes given.
+    """
     if least_cost_bound(problem) > 1 - TINY:
         return None
     if _large(problem):
@@ -302,14 +303,6 @@ def pairs(model: _Model, problem: TermProblem) -> None:
                 model.row([*inside, (short, 1.0)], low=wanted)
 
 
-def cuts(model: _Model, problem: TermProblem) -> None:
-    """A week that could not be laid out takes no more of an exercise than stood in it."""
-    for cut in problem.cuts:
-        groups = problem.exercises[cut.exercise].groups
-        inside = [(turn[g, cut.week], 1.0) for g in groups for turn in (model.first, model.back)]
-        model.row(inside, high=cut.turns)
-
-
 RULES: tuple[Callable[[_Model, TermProblem], None], ...] = (
     turns,
     spans,
@@ -317,7 +310,6 @@ RULES: tuple[Callable[[_Model, TermProblem], None], ...] = (
     blocks,
     order_of_the_curriculum,
     pairs,
-    cuts,
 )
 
 
