@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from planner.brass.names import BadName, Mode, Naming, note_fifths, split_mode, split_octave
@@ -261,6 +262,7 @@ def _pitch_at(fifths: int, midi: int) -> Pitch:
     return Pitch(fifths, (midi - bare.midi) // 12)
 
 
+@lru_cache(maxsize=128)
 def _note_name(fifths: int) -> str:
     """Letter and signs of a place on the line, for print."""
     pitch = Pitch(fifths, 4)

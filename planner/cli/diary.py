@@ -71,10 +71,11 @@ def rate(
 
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
-    """Take back what was written last: a rate, import, rebalance, refit, pin, unpin; nothing is destroyed."""
+    """Take back what was written last: a rate, import, rebalance, refit, pin or term. No rating is lost."""
     from planner.cli.scales import written_so_far
     from planner.diary import sizes
     from planner.diary.pins import last_step, undo_pins
+    from planner.diary.plans import drop_term, term_after
     from planner.diary.store import Diary
     from planner.diary.told import described, take_back, tellings
 
@@ -87,7 +88,11 @@ def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
     with Diary.open(place.data, place.clock) as book:
         last = book.last_batch(place.player_id)
         newest = told[-1] if told else None
-        if newest and newest.after >= last and newest.pins >= last_step(place.data, place.player_id):
+        steps = last_step(place.data, place.player_id)
+        if term_after(place.data, place.player_id) == (last, steps, len(told)):
+            drop_term(place.data, place.player_id)
+            taken = "the term stored last"
+        elif newest and newest.after >= last and newest.pins >= steps:
             taken = described(take_back(place.data, place.player_id))
         else:
             taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)

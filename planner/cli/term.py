@@ -100,7 +100,7 @@ def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quie
     if unsaved is not None:
         return made
     try:
-        save_term(place.data, place.player_id, made)
+        save_term(place.data, place.player_id, made, written(place))
     except (CannotWrite, DiaryTrouble) as trouble:  # the term is worth showing all the same
         say("\n".join(trouble.lines()))
     return made
@@ -111,6 +111,17 @@ def _where(progress: Progress, stored: Mapping[str, Any] | None) -> str:
     came = f"it was {progress.reached}; " if progress.reached else ""
     stands = f"the one from {stored['first_day']} stands as before" if stored else "none is stored"
     return f"{came}no term is made, {stands}"
+
+
+def written(place: Desk) -> tuple[int, int, int]:
+    """How far a player's diary, pins and tellings have come: what tells `undo` whether the term came last."""
+    from planner.diary.pins import last_step
+    from planner.diary.store import Diary
+    from planner.diary.told import tellings
+
+    with Diary.open(place.data) as book:
+        batch = book.last_batch(place.player_id)
+    return batch, last_step(place.data, place.player_id), len(tellings(place.data, place.player_id))
 
 
 def _first_word(sentence: str) -> None:

@@ -3,6 +3,7 @@
     <folder>/plans/<player>/2026-09-07_2026-09-13_0003.json     third plan stored for this player
     <folder>/plans/<player>/today_2026-09-09.json               a routine cut to the minutes of one day
     <folder>/plans/<player>/term_0002.json                      second term stored for this player
+    <folder>/plans/<player>/term_0002.after                     what had been written when it was stored
 
 The plan stored last among those that hold a day is the one that stands. A file that was damaged or
 half edited is passed over as if it were not there: a plan can always be made again. Standard library only.
@@ -22,6 +23,8 @@ from planner.errors import DiaryTrouble
 
 KEPT = 5
 """Older plans for the same days that are kept beside the newest."""
+
+AFTER = ".after"
 
 _NAME = re.compile(r"(\d{4}-\d\d-\d\d)_(\d{4}-\d\d-\d\d)_(\d{4,})\.json")
 _TERM = re.compile(r"term_(\d{4,})\.json")
@@ -183,13 +186,37 @@ def _remove(path: Path) -> None:
         return  # an old plan that stays does no harm
 
 
-def save_term(folder: Path, player_id: str, term_json: Mapping[str, Any]) -> None:
-    """Stores a term; it stands until another is stored for the player. Raises `CannotWrite`."""
+def save_term(
+    folder: Path, player_id: str, term_json: Mapping[str, Any], after: tuple[int, ...] = ()
+) -> None:
+    """Stores a term; it stands until another is stored for the player. Raises `CannotWrite`.
+
+    `after` says what had been written by then (the diary's last batch, the last step of the pins, the number
+    of tellings), () where nobody asked.
+    """
     stored = _terms(folder, player_id)
     serial = stored[0][0] + 1 if stored else 1
-    write_whole(_place(folder, player_id) / f"term_{serial:04d}.json", sealed_text(term_json))
-    for _, path in stored[KEPT:]:
-        _remove(path)
+    path = _place(folder, player_id) / f"term_{serial:04d}.json"
+    if after:
+        write_whole(path.with_suffix(AFTER), " ".join(map(str, after)) + "\n")
+    write_whole(path, sealed_text(term_json))
+    for _, old in stored[KEPT:]:
+        _remove_term(old)
+
+
+def term_after(folder: Path, player_id: str) -> tuple[int, ...]:
+    """What had been written when the term that stands was stored; () where there is none or nobody knows."""
+    for _, path in _terms(folder, player_id)[:1]:
+        try:
+            return tuple(map(int, path.with_suffix(AFTER).read_text(encoding="ascii").split()))
+        except (OSError, ValueError):
+            return ()
+    return ()
+
+
+def _remove_term(path: Path) -> None:
+    _remove(path)
+    _remove(path.with_suffix(AFTER))
 
 
 def load_term(folder: Path, player_id: str) -> dict[str, Any] | None:
@@ -206,7 +233,7 @@ def drop_term(folder: Path, player_id: str) -> bool:
     """Takes back the term stored last: the one before it stands again. False where there is none."""
     stored = _terms(folder, player_id)
     if stored:
-        _remove(stored[0][1])
+        _remove_term(stored[0][1])
     return bool(stored)
 
 

@@ -51,7 +51,7 @@ def plan_term(
     progress("finding the span")
     granted = grant(costs, request.player.spans.get("kept_up_weeks"))
     progress("solving the weeks")
-    solved = solve_term(granted.problem)
+    solved = solve_term(granted.problem, granted.kept)
     laying = laid_out(costs, request, granted, solved, progress)
     progress("trying what would help")
     tried = () if not try_options else options(costs, granted.fits)
@@ -126,8 +126,9 @@ def grant(costs: Costed, own: int | None) -> Granted:
     for weeks in spans if longest < 1 else ():
         problem = _problem(costs, weeks, FREE_SHARE)
         bound = least_cost_bound(problem)
-        if bound < 1 and keeps_everything(problem) is not None:
-            return Granted(weeks, True, FREE_SHARE, problem, _proof(weeks, open_before, own))
+        kept = keeps_everything(problem) if bound < 1 else None
+        if kept is not None:
+            return Granted(weeks, True, FREE_SHARE, problem, _proof(weeks, open_before, own), kept)
         open_before = f"{bound / nothing_done(problem):.1%}" if bound >= 1 else "a turn"
     return _without_a_free_quarter(costs, spans, longest)
 

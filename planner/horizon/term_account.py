@@ -44,7 +44,7 @@ def account(
     """The term as it is stored and printed."""
     shelf = laying.shelf
     weeks = tuple(_week(shelf, one) for one in laying.weeks)
-    combinations = tuple(_combination(laying, c, granted.weeks) for c in shelf.combinations)
+    combinations = _combinations(laying, granted.weeks)
     exercises = tuple(_exercise(shelf, e, weeks) for e in shelf.curriculum.exercises if _has(shelf, e))
     return TermPlan(
         player=request.player.id,
@@ -160,11 +160,28 @@ def _item(goes: Sequence[Mapping[str, Any]], promised: bool) -> TermItem:
     )
 
 
-def _combination(laying: Laying, one: Combination, span_weeks: int) -> TermCombination:
+def _combinations(laying: Laying, span_weeks: int) -> tuple[TermCombination, ...]:
     shelf = laying.shelf
-    before = turns_before(shelf.ratings, shelf.first_day).get(one.id)
-    met_before = before.last.day if before else None
-    turns = tuple(sorted(day for week in laying.weeks for name, day, _ in week.turns if name == one.id))
+    before = turns_before(shelf.ratings, shelf.first_day)
+    turns: dict[str, list[date]] = defaultdict(list)
+    for week in laying.weeks:
+        for name, day, _ in week.turns:
+            turns[name].append(day)
+    return tuple(
+        _combination(
+            shelf,
+            one,
+            before[one.id].last.day if one.id in before else None,
+            tuple(sorted(turns[one.id])),
+            span_weeks,
+        )
+        for one in shelf.combinations
+    )
+
+
+def _combination(
+    shelf: TermShelf, one: Combination, met_before: date | None, turns: tuple[date, ...], span_weeks: int
+) -> TermCombination:
     own = max(0, shelf.own_week(one))
     meet_by = None if met_before else shelf.weeks[min(own, len(shelf.weeks) - 1)].last
     waits = list(_waits(shelf, met_before, turns))

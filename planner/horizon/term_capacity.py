@@ -37,7 +37,7 @@ def _asked(costs: Costed, carried: list[int], span: int) -> Asked:
     shelf = costs.shelf
     last = last_met(turns_before(shelf.ratings, shelf.first_day))
     weeks = len(shelf.weeks)
-    new = [max(0, shelf.own_week(c)) for c in shelf.combinations if c.id not in last]
+    new = [max(0, costs.own[c.id]) for c in shelf.combinations if c.id not in last]
     met = [c for c in shelf.combinations if c.id in last]
     back = sum(max(0, (weeks - 1 - week)) // span for week in new) + len(met) * (weeks // span)
     in_work = Fraction(0)

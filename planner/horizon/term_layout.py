@@ -1,8 +1,8 @@
 """The weeks of a term laid out in days, one after the other, each by the real week with all its rules.
 
-What a week laid out has turned into is the past of the next one. A week that cannot hold what the term
-promised for it sends a cut back: the term is solved again from that week on with no more of that exercise in
-it, and what was cut moves to a later week where its span allows.
+What a week laid out has turned into is the past of the next one. A week that cannot hold all that the term
+promised for it sends a cut back: it keeps the promises it holds, and the rest of the term is solved again
+with those it does not.
 """
 
 from __future__ import annotations
@@ -22,14 +22,13 @@ from planner.need.capacity import capacity
 from planner.need.turns import turns_before
 from planner.need.weigh import pairs_of, wishes
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
-from planner.plan.problem import WeekProblem
-from planner.plan.solve.quick import open_promises
+from planner.plan.problem import Turns, WeekProblem
+from planner.plan.solve.quick import by_hand, open_promises
 from planner.plan.solve.stages import Limits, Solved
 from planner.plan.solve.term import solve_again
-from planner.plan.term.problem import Cut, Tally, TermProblem
+from planner.plan.term.problem import Tally, TermProblem
 
 Progress = Callable[[str], None]
-MOST_CUTS = 1
 QUICK = Limits(nodes=1, whole_up_to=0, smaller_up_to=0, items=0.1, turns_up_to=0, stages=1)
 """Fewer units of work for a week ahead: a relaxation without whole blocks, then the items inside them."""
 
@@ -43,6 +42,7 @@ class LaidOut:
     promised: tuple[str, ...]
     left: tuple[str, ...]
     cuts: int
+    places: Turns
 
     @property
     def turns(self) -> list[tuple[str, date, str]]:
@@ -83,29 +83,19 @@ class Laying:
             promised = self._promised(tally, index, index - offset)
             found = self._week(index, promised)
             if found.left:
-                tally, offset, found = self._cut_back(index, found)
+                found = self._cut_back(index, found)
             self._take(found)
+            if found.cuts and index + 1 < len(self.shelf.weeks):
+                tally, offset = solve_again(self.problem_from(index + 1)), index + 1
         return tuple(self.weeks)
 
-    def _cut_back(self, index: int, found: LaidOut) -> tuple[Tally, int, LaidOut]:
-        """The term solved again from this week on, with no more of each exercise than stood in it.
+    def _cut_back(self, index: int, found: LaidOut) -> LaidOut:
+        """The week keeps the promises it holds, on the days it has for them.
 
-        A week that cannot hold even that keeps what it holds: the rest is a promise of the weeks after it.
+        The others go back to the term, which is solved again from the next week on with all that is open.
         """
-        problem = self.problem_from(index)
-        sent = 0
-        for _ in range(MOST_CUTS):
-            sent += len(found.left)
-            cuts = _cuts(problem, found)
-            problem = replace(problem, cuts=(*problem.cuts, *cuts))
-            tally = solve_again(problem)
-            found = self._week(index, self._promised(tally, index, 0))
-            if not found.left:
-                return tally, index, replace(found, cuts=sent)
         kept = tuple(name for name in found.promised if name not in found.left)
-        sent += len(found.left)
-        problem = replace(problem, cuts=(*problem.cuts, *_cuts(problem, found)))
-        return solve_again(problem), index, replace(self._week(index, kept), cuts=sent)
+        return replace(self._week(index, kept, found.places), cuts=len(found.left))
 
     def problem_from(self, index: int) -> TermProblem:
         """The term from a week on, as everything stands by then."""
@@ -119,14 +109,14 @@ class Laying:
         found: list[str] = []
         for g, line in enumerate(self.costs.lines):
             open_ = [c for c in line.combinations if self.shelf.open_in(c, index)]
-            new = [c.id for c in open_ if c.id not in last and self.shelf.own_week(c) <= index]
+            new = [c.id for c in open_ if c.id not in last and self.costs.own[c.id] <= index]
             met = sorted((last[c.id], c.id) for c in open_ if c.id in last)
             found += new[: tally.first[g][column]]
             found += [name for _, name in met[: tally.back[g][column]]]
         return tuple(found)
 
-    def _week(self, index: int, promised: tuple[str, ...]) -> LaidOut:
-        """One week laid out and checked."""
+    def _week(self, index: int, promised: tuple[str, ...], places: Turns | None = None) -> LaidOut:
+        """One week laid out and checked; `places` are its turns where they are known."""
         days, player = self.shelf.weeks[index], self.shelf.player
         ratings = tuple(self.ratings)
         shelf = self.shelf.scope_in(index)
@@ -150,11 +140,11 @@ class Laying:
             self.request, player=player, ratings=ratings, first_day=days.first, last_day=days.last
         )
         problem = week_problem(week)
-        solved = _solved(problem)
+        solved = _solved(problem) if places is None else by_hand(problem, places)
         plan = plan_from(request, week, shelf, problem, solved).to_json()
         checked(self.shelf.curriculum, player, ratings, plan)
         left = tuple(name for name in open_promises(problem, solved.turns) if name in promised)
-        return LaidOut(index, plan, promised, left, 0)
+        return LaidOut(index, plan, promised, left, 0, solved.turns)
 
     def _day_before(self, index: int) -> DayBefore:
         """The day before a week: the diary's for the first, the Sunday laid out for all others."""
@@ -184,14 +174,6 @@ def _solved(problem: WeekProblem) -> Solved:
     from planner.plan.solve.quick import quick_week
 
     return quick_week(problem, QUICK)
-
-
-def _cuts(problem: TermProblem, found: LaidOut) -> tuple[Cut, ...]:
-    """Of every exercise with a promise left open: no more turns than stood in the week."""
-    missing = sorted({name.split("/")[0] for name in found.left})
-    stood = Counter(name.split("/")[0] for name in found.promised if name not in found.left)
-    names = [exercise.id for exercise in problem.exercises]
-    return tuple(Cut(0, names.index(name), stood[name]) for name in missing)
 
 
 def promised_turns(weeks: Sequence[LaidOut]) -> int:

@@ -41,7 +41,7 @@ class Costed:
     """The shelf with what one item of everything takes today, and the lines that follow from it.
 
     `item_seconds` and `item_load` are means over all items; `rooms` holds seconds and load for items, week by
-    week.
+    week; `own` is the week in which each combination is first met.
     """
 
     shelf: TermShelf
@@ -50,10 +50,11 @@ class Costed:
     item_seconds: Fraction
     item_load: Fraction
     rooms: tuple[tuple[int, Fraction], ...]
+    own: Mapping[str, int]
 
     def on(self, shelf: TermShelf) -> Costed:
         """The same items on other weeks."""
-        return replace(self, shelf=shelf, rooms=_rooms(shelf))
+        return replace(self, shelf=shelf, rooms=_rooms(shelf), own=_own(shelf))
 
     def items_in(self, week: int) -> int:
         """How many items a week carries."""
@@ -80,7 +81,12 @@ def costed(shelf: TermShelf) -> Costed:
         item_seconds=Fraction(sum(take.seconds for take in takes.values()), count),
         item_load=sum((take.load for take in takes.values()), Fraction(0)) / count,
         rooms=_rooms(shelf),
+        own=_own(shelf),
     )
+
+
+def _own(shelf: TermShelf) -> dict[str, int]:
+    return {combination.id: shelf.own_week(combination) for combination in shelf.combinations}
 
 
 def _rooms(shelf: TermShelf) -> tuple[tuple[int, Fraction], ...]:
@@ -122,7 +128,7 @@ def _group(
     span_weeks: int,
 ) -> Group:
     shelf, members = costs.shelf, line.combinations
-    new = [max(weeks[0], shelf.own_week(c)) for c in members if c.id not in last]
+    new = [max(weeks[0], costs.own[c.id]) for c in members if c.id not in last]
     back = [
         max(weeks[0], last_chance(shelf, last[c.id], weeks[0], span_weeks)) for c in members if c.id in last
     ]
@@ -142,7 +148,7 @@ def _group(
 def _goes(costs: Costed, last: Mapping[str, date], first_week: int) -> tuple[int, ...]:
     """Two goes for what is new where a week has few of it."""
     shelf = costs.shelf
-    new = [max(first_week, shelf.own_week(c)) for c in shelf.combinations if c.id not in last]
+    new = [max(first_week, costs.own[c.id]) for c in shelf.combinations if c.id not in last]
     return tuple(
         2 if new.count(week) <= MOST_NEW_IN_TWO_GOES else 1 for week in range(first_week, len(shelf.weeks))
     )
@@ -169,7 +175,7 @@ def _room(costs: Costed, last: Mapping[str, date], week: int, free: Fraction) ->
     seconds, load = costs.rooms[week]
     items = costs.items_in(week)
     practice = len(days.practice)
-    met = sum(1 for c in shelf.combinations if c.id in last or shelf.own_week(c) < week)
+    met = sum(1 for c in shelf.combinations if c.id in last or costs.own[c.id] < week)
     in_work = min(in_work_places(items, practice), met) * Fraction(practice, IN_WORK_EVERY) if items else 0
     set_ups = SET_UP_SECONDS * min(player.blocks_a_day, USUAL_SET_UPS)
     new = sum(max(0, day.available_seconds - set_ups) for day in days.practice if day.allows_new)
@@ -210,24 +216,23 @@ def _exercise(costs: Costed, name: str, exercises: Sequence[str], weeks: range) 
     lines = [(g, line) for g, line in enumerate(costs.lines) if line.exercise == name]
     members = [c for _, line in lines for c in line.combinations]
     exercise = members[0].exercise
+    have = [(costs.own[c.id], {*(key.name for key in c.keys), *map(str, c.positions)}) for c in members]
+    ends = len(costs.shelf.weeks) - PAIR_WEEKS
     return TermExercise(
         id=name,
         heavy=exercise.family == HEAVY_FAMILY,
         groups=tuple(g for g, _ in lines),
         after=tuple(exercises.index(other) for other in exercise.after if other in exercises),
-        pair_turns=tuple(_pair_turns(costs.shelf, members, week) for week in weeks),
+        pair_turns=tuple(_pair_turns(have, week) if week <= ends else 0 for week in weeks),
     )
 
 
-def _pair_turns(shelf: TermShelf, members: Sequence[Combination], week: int) -> int:
+def _pair_turns(have: Sequence[tuple[int, set[str]]], week: int) -> int:
     """Turns that the keys and positions of what was met before a week ask for within two weeks."""
-    if week + PAIR_WEEKS > len(shelf.weeks):
+    inside = [names for own, names in have if own < week]
+    if not inside:
         return 0
-    inside = [c for c in members if shelf.own_week(c) < week]
-    have = [{*(key.name for key in c.keys), *map(str, c.positions)} for c in inside]
-    if not have:
-        return 0
-    return len(set().union(*have)) * len(have) // sum(map(len, have))
+    return len(set().union(*inside)) * len(inside) // sum(map(len, inside))
 
 
 def floor_problem(costs: Costed, last: Mapping[str, date], span_weeks: int) -> TermProblem:

@@ -13,7 +13,7 @@ from planner.diary.rating import Rating
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.need.parts import DEFAULT, Scales
-from planner.plan.term.problem import TermProblem
+from planner.plan.term.problem import Tally, TermProblem
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +34,17 @@ class TermRequest:
 
 @dataclass(frozen=True, slots=True)
 class Granted:
-    """The span of the term and how it was found: whether everything fits, and the bounds that prove it."""
+    """The span of the term and how it was found: whether everything fits, and the bounds that prove it.
+
+    `kept` is the even term that keeps everything where one was found on the way.
+    """
 
     weeks: int
     fits: bool
     free: Fraction
     problem: TermProblem
     proof: str
+    kept: Tally | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -164,8 +164,9 @@ def certificate_lines(term: Term) -> Iterator[str]:
         most, week = max(missed)
         count = sum(number for number, _ in missed)
         yield (
-            f"An exercise misses one of its keys or positions for two weeks {count} times,"
-            f" most of them in week {week} ({most})."
+            "Not every exercise is heard in each of its keys and positions every two weeks:"
+            f" {count} times one waits longer for a key or a position, most of them in week {week} ({most})."
+            " What has to come back within the span comes first."
         )
     if sure["cost"]:
         yield (

@@ -43,6 +43,21 @@ def test_a_term_is_taken_back(jonah: AtHome) -> None:
     assert load_term(jonah.data, "jonah") is None
 
 
+def test_undo_takes_back_a_term_that_was_stored_last(jonah: AtHome) -> None:
+    jonah.planner("term", *STARTED)
+    assert jonah.planner("undo").out == "Taken back: the term stored last.\n"
+    assert load_term(jonah.data, "jonah") is None
+
+
+def test_undo_takes_back_what_was_rated_after_a_term_before_the_term(jonah: AtHome) -> None:
+    jonah.planner("term", *STARTED)
+    jonah.planner("week", "--date", MONDAY)
+    jonah.planner("rate", "--date", MONDAY, "--rest-clean")
+    assert "the term" not in jonah.planner("undo").out
+    assert load_term(jonah.data, "jonah") is not None
+    assert jonah.planner("undo").out == "Taken back: the term stored last.\n"
+
+
 def test_taking_back_without_a_term_is_refused_in_one_line(jonah: AtHome) -> None:
     said = jonah.planner("term", "--back")
     assert (said.code, said.err) == (66, "no term is stored for jonah (planner term makes one)\n")

@@ -2,41 +2,63 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import replace
 
 from planner.plan.problem import Turns, WeekProblem, soft_cost, value
 from planner.plan.solve.draft import draft, filled_up
 from planner.plan.solve.stages import Limits, Solved, StageResult, solve_week
 
+LAST_WAYS = 3
+LITTLE = 8
+"""Promises open up to which the whole week is tried with the solver."""
+
 
 def quick_week(problem: WeekProblem, limits: Limits) -> Solved:
-    """The constructive plan where it holds every promised turn, else the better of it and the solver's."""
-    turns = min(_drafts(problem), key=lambda one: len(open_promises(problem, one)))
-    open_ = len(open_promises(problem, turns))
-    if not open_:
-        return by_hand(problem, turns)
-    solved = solve_week(problem, limits, lambda _: None)
-    return solved if len(open_promises(problem, solved.turns)) < open_ else by_hand(problem, turns)
+    """The constructive plan where it holds every promised turn, else the one that leaves the fewest open.
+
+    Tried in turn until one holds all: by hand as always; by hand with the promises before everything else;
+    the promises alone with the solver, a far smaller week, and everything else by hand beside them; where
+    little is open after that, the whole week with the solver.
+    """
+    found: list[Turns] = []
+    for number, way in enumerate(_ways(limits)):
+        if number >= LAST_WAYS and len(open_promises(problem, found[-1])) > LITTLE:
+            break  # the whole week would not hold them either
+        found.append(way(problem))
+        if not open_promises(problem, found[-1]):
+            break
+    return by_hand(problem, min(found, key=lambda turns: len(open_promises(problem, turns))))
 
 
-def _drafts(problem: WeekProblem) -> Iterator[Turns]:
-    """By hand as always; where that leaves a promise open, with the promises before everything else."""
-    turns = draft(problem)
-    yield turns
-    if open_promises(problem, turns):
-        yield promises_first(problem)
+def _ways(limits: Limits) -> tuple[Callable[[WeekProblem], Turns], ...]:
+    return (
+        draft,
+        promises_first,
+        lambda problem: promises_solved(problem, limits),
+        lambda problem: solve_week(problem, limits, lambda _: None).turns,
+    )
 
 
 def promises_first(problem: WeekProblem) -> Turns:
     """The constructive plan with every promise placed before anything else is thought of."""
+    return filled_up(problem, draft(promises_alone(problem)))
+
+
+def promises_solved(problem: WeekProblem, limits: Limits) -> Turns:
+    """As many promises as the solver finds days for, and beside them what else fits."""
+    return filled_up(problem, solve_week(promises_alone(problem), limits, lambda _: None).turns)
+
+
+def promises_alone(problem: WeekProblem) -> WeekProblem:
+    """The week as if nothing but the promised turns were wanted; every hard rule stays."""
     alone = tuple(window for window in problem.windows if window.kind == "term")
     names = {window.candidates[0] for window in alone}
     only = tuple(
         candidate if c in names else replace(candidate, days=())
         for c, candidate in enumerate(problem.candidates)
     )
-    return filled_up(problem, draft(replace(problem, candidates=only, windows=alone)))
+    return replace(problem, candidates=only, windows=alone, touches=())
 
 
 def open_promises(problem: WeekProblem, turns: Turns) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ import math
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from itertools import accumulate
+from itertools import accumulate, zip_longest
 
 import highspy
 import numpy as np
@@ -33,6 +33,9 @@ GAP = 0.003
 """Of what a term without a turn would give up: finer takes seconds and moves less than a turn."""
 
 EVEN_GAP = 0.03
+ROUNDS_UP = 6
+"""Linear programs in which what is left out becomes whole; the last takes all that is still a fraction."""
+
 NODES = 20
 WHOLE_BLOCKS_UP_TO = 800
 """Exercises times weeks up to which the blocks of a week are kept whole."""
@@ -41,6 +44,9 @@ TINY = 1e-6
 SHARE = 1000
 BLOCK = 1.0
 """What a block counts beside a thousandth of the fullest week: few blocks leave room for the days."""
+
+LIGHT = 0.02
+"""What evenness weighs where it stands beside what is given up: a block a fiftieth, a missing turn 100."""
 
 LEFT_OUT = 1000
 """What a combination left out counts; the week it comes in decides between equals."""
@@ -92,16 +98,17 @@ def least_cost_bound(problem: TermProblem) -> float:
     return max(0.0, solved[1]) if solved else 0.0
 
 
-def solve_term(problem: TermProblem) -> SolvedTerm:
-    """The term that gives up least, and among those an even one."""
-    kept = keeps_everything(problem)
+def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
+    """The term that gives up least, and among those an even one; `kept` where one is known."""
+    kept = kept or keeps_everything(problem)
     if kept is not None:
-        return SolvedTerm(kept, 0, 0, True)
+        cost = cost_of(problem, kept)
+        return SolvedTerm(kept, cost, 0, cost == 0)
     if _large(problem):
         tally = solve_again(problem)
         cost, floor = cost_of(problem, tally), math.ceil(least_cost_bound(problem) - TINY)
         return SolvedTerm(tally, cost, floor, cost <= floor)
-    model = _written(problem)
+    model = _written(problem, tight=False)
     solved = _run(model, whole=True, gap=GAP * nothing_done(problem))
     if solved is None:
         raise AssertionError("a term without any turn is always a solution")
@@ -115,14 +122,36 @@ def solve_term(problem: TermProblem) -> SolvedTerm:
 
 
 def solve_again(problem: TermProblem) -> Tally:
-    """The same in moments, for the rest of a term after a cut: fractions, evened, rounded as they add up."""
+    """The same in moments, for a large term and for the rest of a term after a cut.
+
+    One linear program in which evenness weighs next to nothing beside what is given up; where there are too
+    many blocks to keep whole, a second one with the blocks of the first made whole. Turns are rounded as they
+    add up.
+    """
     model = _written(problem)
+    given_up = list(model.cost)
+    _even(model, problem)
+    model.cost = [cost or LIGHT * even for cost, even in zip_longest(given_up, model.cost, fillvalue=0.0)]
     solved = _run(model, whole=False)
     if solved is None:
         raise AssertionError("a term without any turn is always a solution")
-    given_up = sum(cost * value for cost, value in zip(model.cost, solved[0], strict=True))
-    even = _evened(model, problem, given_up, whole=False)
-    return _tally(problem, model, solved[0] if even is None else even)
+    if _large(problem):
+        _whole_blocks(model, problem, solved[0])
+        solved = _run(model, whole=False) or solved
+    return _tally(problem, model, solved[0])
+
+
+def _whole_blocks(model: _Model, problem: TermProblem, values: list[float]) -> None:
+    """Blocks as they add up to whole ones, and one wherever something is met first."""
+    for e, exercise in enumerate(problem.exercises):
+        total = 0.0
+        given = 0
+        for w in range(len(problem.rooms)):
+            total += values[model.block[e, w]]
+            new = any(values[model.first[g, w]] > TINY for g in exercise.groups)
+            most = max(math.floor(total + 0.5) - given, int(new), 0)
+            given += most
+            model.high[model.block[e, w]] = most
 
 
 def _large(problem: TermProblem) -> bool:
@@ -131,18 +160,28 @@ def _large(problem: TermProblem) -> bool:
 
 
 def keeps_everything(problem: TermProblem) -> Tally | None:
-    """An even term that gives up nothing; None where there is none (or none was found in the nodes given)."""
+    """An even term that gives up nothing, a large one next to nothing.
+
+    None where there is none, or none was found in the nodes given.
+    """
     if least_cost_bound(problem) > 1 - TINY:
         return None
-    model = _written(problem)
+    if _large(problem):
+        tally = solve_again(problem)
+        if cost_of(problem, tally) <= GAP * nothing_done(problem):
+            return tally
+    model = _written(problem, tight=_large(problem))
     values = _evened(model, problem, 0.0, whole=not _large(problem))
     return None if values is None else _tally(problem, model, values)
 
 
-def _written(problem: TermProblem) -> _Model:
+def _written(problem: TermProblem, *, tight: bool = True) -> _Model:
+    """Every rule as rows; `tight` adds what whole blocks imply, for where they may be fractions."""
     model = _Model()
     for rule in RULES:
         rule(model, problem)
+    if tight:
+        _one_turn_a_block(model, problem)
     return model
 
 
@@ -222,6 +261,17 @@ def blocks(model: _Model, problem: TermProblem) -> None:
         model.row(list(_used(model, problem, w, "seconds", heavy)), high=room.heavy_seconds)
 
 
+def _one_turn_a_block(model: _Model, problem: TermProblem) -> None:
+    """A combination has one turn in a block at the most: so many turns of a line as it has combinations."""
+    for (e, w), block in model.block.items():
+        for g in problem.exercises[e].groups:
+            group = problem.groups[g]
+            known = group.met + sum(group.arrivals[: w + 1])
+            if known:
+                turns_of = [(model.first[g, w], 1.0), (model.back[g, w], 1.0)]
+                model.row([*turns_of, (block, -float(known))], high=0)
+
+
 def order_of_the_curriculum(model: _Model, problem: TermProblem) -> None:
     """An exercise comes only after the exercises that lead to it have been met."""
     for exercise in problem.exercises:
@@ -253,14 +303,6 @@ def pairs(model: _Model, problem: TermProblem) -> None:
                 model.row([*inside, (short, 1.0)], low=wanted)
 
 
-def cuts(model: _Model, problem: TermProblem) -> None:
-    """A week that could not be laid out takes no more of an exercise than stood in it."""
-    for cut in problem.cuts:
-        groups = problem.exercises[cut.exercise].groups
-        inside = [(turn[g, cut.week], 1.0) for g in groups for turn in (model.first, model.back)]
-        model.row(inside, high=cut.turns)
-
-
 RULES: tuple[Callable[[_Model, TermProblem], None], ...] = (
     turns,
     spans,
@@ -268,7 +310,6 @@ RULES: tuple[Callable[[_Model, TermProblem], None], ...] = (
     blocks,
     order_of_the_curriculum,
     pairs,
-    cuts,
 )
 
 
@@ -277,10 +318,16 @@ def _evened(
 ) -> list[float] | None:
     """The same cost with the fullest week as empty as may be; None where HiGHS finds nothing in time."""
     if given_up < TINY:
-        for variable, cost in enumerate(model.cost):
-            model.high[variable] = 0 if cost else model.high[variable]
+        _nothing_given_up(model)
     else:
         model.row([(v, cost) for v, cost in enumerate(model.cost) if cost], high=given_up + TINY)
+    _even(model, problem)
+    solved = _run(model, whole=whole, share=EVEN_GAP)
+    return solved[0] if solved else None
+
+
+def _even(model: _Model, problem: TermProblem) -> None:
+    """What an even term with few blocks costs, in the place of what is given up."""
     fullest = model.variable(SHARE, cost=0)
     for w, room in enumerate(problem.rooms):
         if room.seconds > 0:
@@ -293,8 +340,6 @@ def _evened(
         model.cost[variable] = 0.01
     for variable in model.block.values():
         model.cost[variable] = BLOCK
-    solved = _run(model, whole=whole, share=EVEN_GAP)
-    return solved[0] if solved else None
 
 
 def _tally(problem: TermProblem, model: _Model, values: list[float]) -> Tally:
@@ -347,8 +392,17 @@ def _program(model: _Model, *, whole: bool) -> highspy.HighsLp:
 
 
 def fits(problem: TermProblem) -> bool:
-    """Whether the weeks, with fractions of turns, can keep everything."""
-    return least_cost_bound(problem) <= 1 - TINY
+    """Whether the weeks, with fractions of turns, can keep everything: any answer will do, which is quick."""
+    model = _written(problem)
+    _nothing_given_up(model)
+    model.cost = [0.0] * len(model.low)
+    return _run(model, whole=False) is not None
+
+
+def _nothing_given_up(model: _Model) -> None:
+    """No turn behind its week, no span broken, no pair missed."""
+    for variable, cost in enumerate(model.cost):
+        model.high[variable] = 0 if cost else model.high[variable]
 
 
 LeftOut = tuple[int, int, tuple[tuple[str, int], ...]]
@@ -360,18 +414,33 @@ def fewest_left_out(problem: TermProblem) -> LeftOut | None:
     None where that does not help. What comes in last is left out first.
     """
     model = _written(problem)
-    for variable, cost in enumerate(model.cost):
-        model.high[variable] = 0 if cost else model.high[variable]
+    _nothing_given_up(model)
     out = _left_out(model, problem)
-    solved = _run(model, whole=not _large(problem), gap=LEFT_OUT * 0.9)
+    solved = _run(model, whole=False)
     if solved is None:
         return None
-    values, bound = solved
+    values, bound = _made_whole(model, list(out), solved[0]), solved[1]
     counts = Counter({exercise.id: 0 for exercise in problem.exercises})
     for variable, g in out.items():
         counts[problem.exercises[problem.groups[g].exercise].id] += round(values[variable])
     where = tuple((name, count) for name, count in counts.most_common() if count)
     return counts.total(), math.ceil(bound / (LEFT_OUT + len(problem.rooms) + 1) - TINY), where
+
+
+def _made_whole(model: _Model, variables: list[int], values: list[float]) -> list[float]:
+    """Whole numbers of them, by linear programs: those nearest to the next whole number go up to it first.
+
+    Leaving out more never makes a row harder to keep, so that every one of these programs has an answer.
+    """
+    for number in range(ROUNDS_UP + 1):
+        parts = [v for v in variables if TINY < values[v] % 1 < 1 - TINY]
+        parts.sort(key=lambda v: (-(values[v] % 1), v))
+        up = parts if number == ROUNDS_UP else parts[: math.ceil(len(parts) / 3)]
+        for variable in up:
+            model.low[variable] = math.ceil(values[variable])
+        solved = _run(model, whole=False) if up else None
+        values = solved[0] if solved else values
+    return values
 
 
 def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:

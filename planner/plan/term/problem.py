@@ -83,15 +83,6 @@ class TermExercise:
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
-    """What a week that could not be laid out sends back: at most so many turns of an exercise in it."""
-
-    week: int
-    exercise: int
-    turns: int
-
-
-@dataclass(frozen=True, slots=True)
 class TermProblem:
     """The whole term. `span_end[w]`: the last week in which what was played in week w may come back."""
 
@@ -99,7 +90,6 @@ class TermProblem:
     exercises: tuple[TermExercise, ...]
     groups: tuple[Group, ...]
     span_end: tuple[int, ...]
-    cuts: tuple[Cut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
