@@ -122,7 +122,7 @@ def test_other_fingerings_stand_where_a_note_comes_first() -> None:
 
 
 def test_the_two_shortest_of_many_other_ways_are_printed() -> None:
-    # written C4 of a double horn, F side open: also B flat side open, 1-3 there, F side 2-3 (by lengths of tube)
+    # written C4 of a double horn, F side open: also T0, T13, F23 by lengths of tube
     score = partials("2q 3", "2/4", on="horn", style=Style(alternates=True))
     assert next(score.notes).others == ("T0", "T13")
 
