@@ -23,6 +23,7 @@ LARGE_SIZES: Final = (9.2, 8.6, 8.0)
 STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4, 5.1)
 SMALLEST_CLOSE: Final = 5.4  # parts stand close only while the staff can be read from a metre away
 TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
+_UNEVEN: Final = 1.3  # the widest of several bars against their mean
 MOST_AIR: Final = 9.0
 
 
@@ -46,14 +47,22 @@ def _page(page: Page, width: float, height: float) -> Laid:
 
 
 def _tried(page: Page, width: float, height: float) -> Iterator[Laid]:
-    """The page at every size from the largest: beyond the usual one only where all is as before and fits."""
-    usual = _at(page, STAFF_SIZES[0], width)
+    """The page at every size from the largest: beyond the usual one only where all is as before and fits.
+
+    A size at which a bar would be pressed together is left out, if it is not the smallest.
+    """
+    scores = [cell.score for block in page.blocks for row in block.rows for cell in row.cells]
+    wide = max(engrave(score).width for score in scores)
+    bar = max(engrave(score).width / len(score.bars) * _UNEVEN ** (len(score.bars) > 1) for score in scores)
+    sizes = [staff for staff in STAFF_SIZES if bar * staff <= width] or [STAFF_SIZES[-1]]
+    usual = _at(page, sizes[0], width)
     for staff in LARGE_SIZES:
-        laid = _at(page, staff, width)
-        if _shape(laid) == _shape(usual) and sheets(laid, height) == 1:
-            yield laid
+        if wide * staff <= width:
+            laid = _at(page, staff, width)
+            if _shape(laid) == _shape(usual) and sheets(laid, height) == 1:
+                yield laid
     yield usual
-    for staff in STAFF_SIZES[1:]:
+    for staff in sizes[1:]:
         yield _at(page, staff, width)
 
 

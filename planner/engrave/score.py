@@ -21,6 +21,7 @@ from planner.engrave.beams import Beam, beams
 ClefName = Literal["treble", "bass", "tenor"]
 Sign = Literal["", "shown", "courtesy"]
 
+MOST_OTHERS: Final = 2
 MOST_BARS_UNDER_ONE_SLUR: Final = 2  # longer ones are slurred bar by bar. common practice, no source
 # The letters whose signs stand in a signature, sharps in this order, flats in the opposite one.
 _SHARPS: Final = "FCGDAEB"
@@ -255,9 +256,14 @@ def _sign(
 def _fingered(
     bars: list[list[Printed]], notes: Sequence[Note], instrument: Instrument, *, alternates: bool
 ) -> list[list[Printed]]:
-    """Fingerings over the first note of each bar and where they change."""
+    """Fingerings over the first note of each bar and where they change.
+
+    The others stand where a note comes for the first time, the shortest tubes only: over every note of a fast
+    bar they would run into each other.
+    """
     rest = iter(notes)
     standing = ""
+    met: set[Pitch] = set()
     found = []
     for bar in bars:
         marked = []
@@ -266,11 +272,14 @@ def _fingered(
             note = next(rest)
             wanted = note.fingering and not printed.tied and (first or note.fingering != standing)
             if wanted:
-                others = _others(note, instrument) if alternates else ()
+                others = (
+                    _others(note, instrument)[:MOST_OTHERS] if alternates and note.pitch not in met else ()
+                )
                 marked.append(replace(printed, fingering=note.fingering, others=others))
             else:
                 marked.append(printed)
             if note.pitch is not None and not printed.tied:
+                met.add(note.pitch)
                 standing, first = note.fingering, False
         found.append(marked)
     return found

@@ -72,7 +72,7 @@ def signs_used(passages: Sequence[Passage], instrument: Instrument, style: Style
     """What the signs on a page mean, only those that occur."""
     found = [OVER_THE_NOTES[instrument.mechanism]] if style.fingerings else []
     if style.alternates:
-        found.append("In brackets: other ways to play the note.")
+        found.append("In brackets: other ways to play the note, where it comes first.")
     if any(note.bend for passage in passages for note in passage.notes):
         found.append(BEND)
     return found

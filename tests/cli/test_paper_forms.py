@@ -125,7 +125,7 @@ def test_a_day_is_drawn_in_tenor_clef_where_asked(homes: dict[str, AtHome], tmp_
 
 
 def test_a_day_has_other_fingerings_where_asked(homes: dict[str, AtHome], tmp_path: Path) -> None:
-    said = "In brackets: other ways to play the note."
+    said = "In brackets: other ways to play the note, where it comes first."
     assert said in sheet(homes["tobias"], tmp_path / "x", "--date", MONDAY, "--alternates")
     assert said not in sheet(homes["tobias"], tmp_path / "y", "--date", MONDAY)
 

@@ -83,7 +83,7 @@ def test_other_fingerings_and_a_title_come_where_asked() -> None:
     run_here(*SPINDLE, "--html", "--alternates", "--title", "Monday", "--to", "x")
     text = Path("x.html").read_text(encoding="utf-8")
     assert "<h1>Monday</h1>" in text
-    assert "In brackets: other ways to play the note." in text
+    assert "In brackets: other ways to play the note, where it comes first." in text
 
 
 def test_a_curriculum_may_be_a_file() -> None:

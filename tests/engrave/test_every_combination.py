@@ -14,6 +14,8 @@ from planner.engrave.mei import mei_text
 from planner.engrave.score import Style, write_score
 from planner.engrave.svg import engrave
 
+pytestmark = pytest.mark.timeout(3000)  # all of them take minutes, more on a busy computer
+
 # semitones of the scale degrees over the tonic: any theory book; melodic minor has two sixths and sevenths
 SCALES = {
     "major": {0: {0}, 1: {2}, 2: {4}, 3: {5}, 4: {7}, 5: {9}, 6: {11}},

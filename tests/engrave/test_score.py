@@ -115,6 +115,18 @@ def test_other_fingerings_stand_in_brackets_where_they_are_asked_for() -> None:
     assert [note.others for note in score.notes] == [("3",), ()]
 
 
+def test_other_fingerings_stand_where_a_note_comes_first() -> None:
+    # written E4, C4, E4: only the first E4 has its other way
+    score = degrees("3q 1 3", "3/4", style=Style(alternates=True))
+    assert [note.others for note in score.notes] == [("3",), (), ()]
+
+
+def test_the_two_shortest_of_many_other_ways_are_printed() -> None:
+    # written C4 of a double horn, F side open: also T0, T13, F23 by lengths of tube
+    score = partials("2q 3", "2/4", on="horn", style=Style(alternates=True))
+    assert next(score.notes).others == ("T0", "T13")
+
+
 # ---- slurs, articulation, bends ----------------------------------------
 
 

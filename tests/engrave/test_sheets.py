@@ -8,8 +8,9 @@ import zlib
 from html.parser import HTMLParser
 
 import pytest
-from engrave.scores import degrees, partials
+from engrave.scores import degrees, exercises, partials
 
+from planner.brass.instruments import INSTRUMENTS
 from planner.engrave.data import sheet_data
 from planner.engrave.heights import column_weights
 from planner.engrave.html import drawings, html_text
@@ -17,6 +18,8 @@ from planner.engrave.layout import LARGE_SIZES, STAFF_SIZES, lay_out
 from planner.engrave.pdf import pdf_bytes
 from planner.engrave.score import Style
 from planner.engrave.sheet import Block, Cell, Form, Marks, Page, Paper, Row, Sheet, Table
+from planner.show.exercise_pages import exercise_sheet, reader_of
+from planner.show.written_out import Look
 
 HOSTILE = (
     '<script>alert(1)</script>',
@@ -238,6 +241,14 @@ def test_parts_stand_close_where_that_saves_a_sheet_of_paper() -> None:
         sheet = Sheet("x", (Page("x", blocks=(block,) * count),))
         found[lay_out(sheet)[0].close] = pages(pdf_bytes(sheet))
     assert found[True] == 1
+
+
+def test_no_size_that_is_tried_presses_a_bar_together(capfd: pytest.CaptureFixture[str]) -> None:
+    # sixteen sixteenths in a bar with every fingering of a euphonium: at 9.2 mm wider than the page
+    (exercise,) = (one for name, one in exercises() if one.id == "cat-and-mouse" and name == "trumpet-cornet")
+    reader = reader_of(INSTRUMENTS["euphonium-treble"], exercise)
+    assert lay_out(exercise_sheet(exercise, [reader], Look(alternates=True)))
+    assert capfd.readouterr().err == ""
 
 
 def test_a_row_without_figures_is_a_line() -> None:
