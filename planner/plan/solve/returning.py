@@ -31,6 +31,9 @@ LIMITS = Limits(
 KEPT_OF_TURNS = 950
 """Thousandths of what stage (a) saves that few changes leave [assumption]."""
 
+LEAST_OF_BOUND = 900
+"""Thousandths of what any plan can save that few changes leave: less is spent where stage (a) fell short."""
+
 
 def solve_return(
     problem: WeekProblem, limits: Limits, progress: Progress, stop: Stop | None = None
@@ -97,6 +100,8 @@ class _Return(Run):
         """What few changes must leave: nearly all that stage (a) saves, and every missed turn it takes."""
         empty, cost = soft_cost(self.problem, frozenset()), soft_cost(self.problem, self.turns)
         allowed = empty - -(-(empty - cost) * KEPT_OF_TURNS // 1000)
+        bound = next((stage.bound for stage in self.stages if stage.goal == "turns"), cost)
+        allowed = min(allowed, max(cost, empty - -(-(empty - bound) * LEAST_OF_BOUND // 1000)))
         values = self.rows.complete(self.turns)
         missed = [v for c in self.problem.missed for v in self.rows.asked.get((c,), ())]
         taken = {v: 1 for v in missed if not values[v]}
