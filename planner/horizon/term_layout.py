@@ -12,17 +12,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
 from planner.diary.rating import Rating
 from planner.horizon.term_problem import Costed, last_met, term_problem
 from planner.horizon.term_shelf import TermShelf, assumed_turn, carried_on
 from planner.horizon.week import Request, checked, plan_from
-from planner.need.capacity import capacity
+from planner.need.capacity import Capacity, capacity
+from planner.need.combinations import Scope
 from planner.need.turns import turns_before
-from planner.need.weigh import pairs_of, wishes
+from planner.need.weigh import Wish, pairs_of, wishes
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
-from planner.plan.problem import Turns, WeekProblem
+from planner.plan.problem import WeekProblem
 from planner.plan.solve.quick import by_hand, open_promises
 from planner.plan.solve.stages import Limits, Solved
 from planner.plan.solve.term import solve_again
@@ -33,7 +35,7 @@ QUICK = Limits(nodes=1, whole_up_to=0, smaller_up_to=0, items=0.1, turns_up_to=0
 """Fewer units of work for a week ahead: a relaxation without whole blocks, then the items inside them."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class LaidOut:
     """One week as it came out: the checked plan (JSON) and what the term had promised for it."""
 
@@ -42,9 +44,8 @@ class LaidOut:
     promised: tuple[str, ...]
     left: tuple[str, ...]
     cuts: int
-    places: Turns
 
-    @property
+    @cached_property
     def turns(self) -> list[tuple[str, date, str]]:
         """Combination, day and articulation of every turn."""
         return [
@@ -53,6 +54,27 @@ class LaidOut:
             for item in day["items"]
             if item["combination"] and item["go"] == 1
         ]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a week wants before the term promises anything in it; it holds until the week is laid out."""
+
+    shelf: Scope
+    room: Capacity
+    wishes: tuple[Wish, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A week tried with some promises: the turns that stand, the promises that do not."""
+
+    index: int
+    week: Week
+    problem: WeekProblem
+    solved: Solved
+    promised: tuple[str, ...]
+    left: tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -68,6 +90,7 @@ class Laying:
     had: Counter[str] = field(default_factory=Counter)
     weeks: list[LaidOut] = field(default_factory=list)
     sunday: tuple[date, Fraction] | None = None
+    wanted: dict[int, Wanted] = field(default_factory=dict)
 
     @property
     def shelf(self) -> TermShelf:
@@ -81,21 +104,22 @@ class Laying:
         for index in range(len(self.shelf.weeks)):
             self.progress(f"laying out week {self.shelf.weeks[index].number}")
             promised = self._promised(tally, index, index - offset)
-            found = self._week(index, promised)
-            if found.left:
-                found = self._cut_back(index, found)
-            self._take(found)
-            if found.cuts and index + 1 < len(self.shelf.weeks):
+            found = self._tried(index, promised)
+            cuts = len(found.left)
+            self._take(self._written(self._cut_back(found) if cuts else found, cuts))
+            if cuts and index + 1 < len(self.shelf.weeks):
                 tally, offset = solve_again(self.problem_from(index + 1)), index + 1
         return tuple(self.weeks)
 
-    def _cut_back(self, index: int, found: LaidOut) -> LaidOut:
+    def _cut_back(self, found: Tried) -> Tried:
         """The week keeps the promises it holds, on the days it has for them.
 
         The others go back to the term, which is solved again from the next week on with all that is open.
         """
         kept = tuple(name for name in found.promised if name not in found.left)
-        return replace(self._week(index, kept, found.places), cuts=len(found.left))
+        week = self._week(found.index, kept)
+        problem = week_problem(week)
+        return Tried(found.index, week, problem, by_hand(problem, found.solved.turns), kept, ())
 
     def problem_from(self, index: int) -> TermProblem:
         """The term from a week on, as everything stands by then."""
@@ -115,20 +139,35 @@ class Laying:
             found += [name for _, name in met[: tally.back[g][column]]]
         return tuple(found)
 
-    def _week(self, index: int, promised: tuple[str, ...], places: Turns | None = None) -> LaidOut:
-        """One week laid out and checked; `places` are its turns where they are known."""
-        days, player = self.shelf.weeks[index], self.shelf.player
-        ratings = tuple(self.ratings)
-        shelf = self.shelf.scope_in(index)
-        estimates = carried_on(self.shelf.estimates, self.had, days.first)
-        room = capacity(shelf, estimates, ratings, player, days.first)
-        wanted = wishes(shelf, estimates, ratings, player, days.first, days.last, room)
-        ahead = tuple(w.id for w in wanted if w.state == "kept up" and w.wanted and w.id not in promised)
-        week = Week(
-            player=player,
-            wishes=wanted,
-            pairs=pairs_of(wanted, days.last),
-            capacity=room,
+    def _wanted(self, index: int) -> Wanted:
+        """What a week wants, as everything stands before it."""
+        if index not in self.wanted:
+            days, player, ratings = self.shelf.weeks[index], self.shelf.player, tuple(self.ratings)
+            shelf = self.shelf.scope_in(index)
+            estimates = carried_on(self.shelf.estimates, self.had, days.first)
+            room = capacity(shelf, estimates, ratings, player, days.first)
+            wished = wishes(shelf, estimates, ratings, player, days.first, days.last, room)
+            self.wanted = {index: Wanted(shelf, room, wished)}
+        return self.wanted[index]
+
+    def _tried(self, index: int, promised: tuple[str, ...]) -> Tried:
+        """The turns of one week with these promises."""
+        week = self._week(index, promised)
+        problem = week_problem(week)
+        solved = _solved(problem)
+        left = tuple(name for name in open_promises(problem, solved.turns) if name in promised)
+        return Tried(index, week, problem, solved, promised, left)
+
+    def _week(self, index: int, promised: tuple[str, ...]) -> Week:
+        """One week with these promises."""
+        days, wanted = self.shelf.weeks[index], self._wanted(index)
+        wished = wanted.wishes
+        ahead = tuple(w.id for w in wished if w.state == "kept up" and w.wanted and w.id not in promised)
+        return Week(
+            player=self.shelf.player,
+            wishes=wished,
+            pairs=pairs_of(wished, days.last),
+            capacity=wanted.room,
             days=days.facts,
             before=self._day_before(index),
             last_turns=frozenset(),
@@ -136,15 +175,17 @@ class Laying:
             seed=self.request.seed,
             promised=(*promised, *ahead),
         )
+
+    def _written(self, found: Tried, cuts: int) -> LaidOut:
+        """A week as a plan of days, checked."""
+        days, player, ratings = self.shelf.weeks[found.index], self.shelf.player, tuple(self.ratings)
         request = replace(
             self.request, player=player, ratings=ratings, first_day=days.first, last_day=days.last
         )
-        problem = week_problem(week)
-        solved = _solved(problem) if places is None else by_hand(problem, places)
-        plan = plan_from(request, week, shelf, problem, solved).to_json()
+        shelf = self._wanted(found.index).shelf
+        plan = plan_from(request, found.week, shelf, found.problem, found.solved).to_json()
         checked(self.shelf.curriculum, player, ratings, plan)
-        left = tuple(name for name in open_promises(problem, solved.turns) if name in promised)
-        return LaidOut(index, plan, promised, left, 0, solved.turns)
+        return LaidOut(found.index, plan, found.promised, found.left, cuts)
 
     def _day_before(self, index: int) -> DayBefore:
         """The day before a week: the diary's for the first, the Sunday laid out for all others."""
