@@ -227,9 +227,16 @@ class FateJson:
 
 @dataclass(frozen=True, slots=True)
 class FirstWeekJson:
-    """Turns of the first week that do not stand as they stood."""
+    """Turns from today to the end of its week, before and now."""
 
-    first_week: Annotated[int, says("how many")]
+    turns_before: Annotated[int, says("turns that stood there before")]
+    turns_now: Annotated[int, says("turns that stand there now")]
+    stays: Annotated[int, says("turns on the day they stood on")]
+    moved: Annotated[int, says("turns on another day of the week")]
+    gone: Annotated[int, says("turns that the week has no longer")]
+    new: Annotated[int, says("turns that the week did not have")]
+    missed: Annotated[int, says("those of the new that were missed")]
+    first_week: Annotated[int, says("how many of those before do not stand as they stood")]
     at_least: Annotated[int | None, says("the fewest any plan with these turns has; null: not sought")]
 
 
@@ -280,7 +287,7 @@ class RebalanceJson:
     missed_combinations: Annotated[int, says("turns of the missed days")]
     way_back: Annotated[tuple[EasedDayJson, ...], says("the eased days")]
     counts: Annotated[Mapping[str, Mapping[str, int]], says("turns by their fate, missed and from today on")]
-    not_planned_before: Annotated[int, says("turns that no plan before had")]
+    not_planned_before: Annotated[int, says("turns that stand for none of a plan before")]
     changes: Annotated[FirstWeekJson, says("how much of the first week moved")]
     turns: Annotated[tuple[FateJson, ...], says("every turn of the missed days and from today on")]
     term: Annotated[OutlookJson | None, says("how the term ends; null where it is over")]

@@ -10,16 +10,31 @@ without a word: every combination of a missed day gets a line.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
 from planner.diary.rating import Rating
+from planner.horizon.fates import (
+    KEPT,
+    LATER,
+    OUT,
+    Fate,
+    FirstWeek,
+    Pairs,
+    Place,
+    Turn,
+    first_week,
+    paired,
+    sunday_of,
+    told_turns,
+    turns_of,
+)
 from planner.horizon.outlook import Outlook, WayOut, outlook, term_of, ways_out
 from planner.horizon.week import Request, plan_week, week_of
 from planner.inputs.player import Player
-from planner.need.days import free_minutes, practice_day_after
+from planner.need.days import free_minutes
 from planner.need.easing import steps
 from planner.plan.build import week_problem
 from planner.plan.solve.draft import draft
@@ -29,36 +44,8 @@ from planner.plan.stop import Stop
 MOST_WEEKS = 4
 """Weeks planned ahead at the most: the ways back are shorter."""
 
+Plans = Sequence[Mapping[str, Any]]
 StoredPlan = Callable[[date], Mapping[str, Any] | None]
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """One combination on one day, as it was to be played."""
-
-    day: date
-    combination: str
-    articulation: str
-    title: str
-    state: str
-
-
-@dataclass(frozen=True, slots=True)
-class Fate:
-    """What became of a turn: `what` is "kept", "moved", "kept for later" or "left out".
-
-    `day` is where it stood, `to` where its combination stands now (None: no date in sight). `missed`: its day
-    was missed.
-    """
-
-    combination: str
-    title: str
-    state: str
-    day: date
-    missed: bool
-    what: str
-    to: date | None
-    reason: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +63,8 @@ class Rebalanced:
     """Everything a rebalance found. `plans`: the weeks from today on; the first is what is stored.
 
     `played`: days told as missed on which the diary has ratings.
-    `new` are turns of the plan that no plan before had. `outlook` is None where the term is over.
+    `new`: turns now that stand for none before, up to the last day that plans before were looked at for.
+    `week`: the turns from today to Sunday. `outlook` is None where the term is over.
     """
 
     missed: tuple[date, ...]
@@ -84,6 +72,7 @@ class Rebalanced:
     eased: tuple[EasedDay, ...]
     fates: tuple[Fate, ...]
     new: int
+    week: FirstWeek
     plans: tuple[dict[str, Any], ...]
     outlook: Outlook | None
     ways_out: tuple[WayOut, ...]
@@ -109,19 +98,19 @@ def rebalance(found: Situation, limits: Limits, progress: Progress, stop: Stop |
     had = tuple(turns_before(found, ahead))
     missed = tuple(turn for turn in had if turn.day in set(found.missed))
     plans = tuple(_after(found, had, missed, ahead, limits, progress, stop))
+    today = found.request.first_day
+    now = [turn for plan in plans for turn in turns_of(plan)]
+    pairs = paired(told_turns(had, found.missed), now, today)
     return Rebalanced(
         missed=found.missed,
         played=tuple(sorted({day for one in found.request.player.missed for day in one.played})),
         eased=tuple(_eased(found)),
-        fates=tuple(_fates(found, had, plans)),
-        new=_new(had, plans),
+        fates=tuple(_fates(found, had, pairs, plans)),
+        new=sum(1 for _, day in pairs.new if day <= ahead),
+        week=first_week(had, now, found.missed, today),
         plans=plans,
         **_outlooks(found),
     )
-
-
-def _sunday(day: date) -> date:
-    return day + timedelta(days=6 - day.weekday())
 
 
 def last_sunday(found: Situation) -> date:
@@ -129,7 +118,7 @@ def last_sunday(found: Situation) -> date:
     today = found.request.first_day
     eased = [day for day in steps(found.request.player) if day >= today]
     last = max([today, *eased, *found.missed])
-    return min(_sunday(last), _sunday(today) + timedelta(weeks=MOST_WEEKS - 1))
+    return min(sunday_of(last), sunday_of(today) + timedelta(weeks=MOST_WEEKS - 1))
 
 
 def turns_before(found: Situation, ahead: date) -> Iterator[Turn]:
@@ -139,7 +128,7 @@ def turns_before(found: Situation, ahead: date) -> Iterator[Turn]:
     day = min([*wanted, today])
     played = list(found.request.ratings)
     while day <= ahead:
-        sunday = _sunday(day)
+        sunday = sunday_of(day)
         days = [day + timedelta(days=n) for n in range((sunday - day).days + 1)]
         inside = [one for one in days if one in wanted or one >= today]
         if inside:
@@ -159,24 +148,11 @@ def _stored_or_made(found: Situation, played: Sequence[Rating], days: Sequence[d
         if plan is None:
             without.append(day)
         else:
-            turns += [turn for turn in _turns(plan) if turn.day == day]
+            turns += [turn for turn in turns_of(plan) if turn.day == day]
     if without:
         earlier = [*played, *(_as_played(turn) for turn in turns if turn.day < without[0])]
         turns += [turn for turn in _sketch(found, earlier, without[0], days[-1]) if turn.day in set(without)]
     return sorted(turns, key=lambda turn: (turn.day, turn.combination))
-
-
-def _turns(plan: Mapping[str, Any]) -> Iterator[Turn]:
-    for day in plan["days"]:
-        for item in day["items"]:
-            if item["combination"] and item["go"] == 1:
-                yield Turn(
-                    date.fromisoformat(day["date"]),
-                    item["combination"],
-                    item["articulation"],
-                    item["title"],
-                    item["state"],
-                )
 
 
 def _sketch(found: Situation, played: Sequence[Rating], first: date, last: date) -> Iterator[Turn]:
@@ -215,17 +191,18 @@ def _after(
     progress: Progress,
     stop: Stop | None,
 ) -> Iterator[dict[str, Any]]:
-    """The weeks from today on, until the way back is over and what was missed as new has been met."""
+    """The weeks from today on, until the way back is over and what is new or lost its turn has one again."""
     request = found.request
     played = list(request.ratings)
     open_ = {turn.combination for turn in missed if turn.state == "new"}
+    open_ |= {turn.combination for turn in had if turn.day >= request.first_day}
     first, number = request.first_day, 0
     while number < MOST_WEEKS and (first <= ahead or open_):
         wanted = replace(
             request,
             ratings=tuple(played),
             first_day=first,
-            last_day=_sunday(first),
+            last_day=sunday_of(first),
             last_turns=frozenset((turn.combination, turn.day) for turn in had if first <= turn.day),
             missed=frozenset(turn.combination for turn in missed),
             changes_first=True,
@@ -233,11 +210,11 @@ def _after(
         )
         plan = plan_week(wanted, limits, progress, stop)
         yield plan
-        turns = list(_turns(plan))
+        turns = list(turns_of(plan))
         played += [_as_played(turn) for turn in turns]
         listed = {one["combination"] for one in plan["combinations"]}
         open_ = (open_ - {turn.combination for turn in turns}) & listed
-        first, number = _sunday(first) + timedelta(days=1), number + 1
+        first, number = sunday_of(first) + timedelta(days=1), number + 1
 
 
 def _eased(found: Situation) -> Iterator[EasedDay]:
@@ -248,70 +225,50 @@ def _eased(found: Situation) -> Iterator[EasedDay]:
             yield EasedDay(day, step.share, free_minutes(plain, day), free_minutes(player, day))
 
 
-def _fates(found: Situation, had: Sequence[Turn], plans: Sequence[Mapping[str, Any]]) -> Iterator[Fate]:
+def _fates(found: Situation, had: Sequence[Turn], pairs: Pairs, plans: Plans) -> Iterator[Fate]:
     """One line for every turn from today on and every combination of the missed days, in order of time."""
-    now = _by_combination(plans)
-    missed = set(found.missed)
-    told: set[str] = set()
-    for turn in had:
-        if turn.day in missed:
-            if turn.combination not in told:
-                told.add(turn.combination)
-                yield _fate(found, turn, now, plans, missed=True)
+    now: dict[str, list[date]] = {}
+    for turn in (turn for plan in plans for turn in turns_of(plan)):
+        now.setdefault(turn.combination, []).append(turn.day)
+    away = set(found.missed)
+    for turn in told_turns(had, away):
+        missed, place, days = turn.day in away, pairs.places.get(turn), now.get(turn.combination, [])
+        if place is not None:
+            yield _told(turn, missed, place.what, place.day, _why_moved(found, turn, place, missed=missed))
+        elif not days:
+            yield _without_turn(found, turn, plans, missed=missed)
+        elif missed:
+            yield _told(turn, missed, KEPT, days[0], "its next turn stands anyway")
         else:
-            yield _fate(found, turn, now, plans, missed=False)
+            near = min(days, key=lambda day: (abs((day - turn.day).days), day))
+            yield _told(turn, missed, OUT, near, "another turn of it stands")
 
 
-def _by_combination(plans: Iterable[Mapping[str, Any]]) -> dict[str, list[date]]:
-    days: dict[str, list[date]] = {}
-    for plan in plans:
-        for turn in _turns(plan):
-            days.setdefault(turn.combination, []).append(turn.day)
-    return days
-
-
-def _fate(
-    found: Situation,
-    turn: Turn,
-    now: Mapping[str, list[date]],
-    plans: Sequence[Mapping[str, Any]],
-    *,
-    missed: bool,
-) -> Fate:
-    days = now.get(turn.combination, [])
-    if not missed and turn.day in days:
-        return _told(turn, missed, "kept", turn.day, "")
-    if days:
-        near = min(days, key=lambda day: (abs((day - turn.day).days), day))
-        to = days[0] if missed else near
-        return _told(turn, missed, "moved", to, _why_moved(found, turn, missed=missed))
-    return _without_turn(found, turn, plans, missed=missed)
-
-
-def _why_moved(found: Situation, turn: Turn, *, missed: bool) -> str:
+def _why_moved(found: Situation, turn: Turn, place: Place, *, missed: bool) -> str:
+    if place.what == KEPT:
+        return ""
     if missed:
         return "missed"
     if found.request.player.missed and turn.day in steps(found.request.player):
         return "eased day"
-    return "made room"
+    was, now = (free_minutes(player, turn.day) for player in (found.before, found.request.player))
+    return "fewer minutes" if now < was else "made room"
 
 
-def _without_turn(found: Situation, turn: Turn, plans: Sequence[Mapping[str, Any]], *, missed: bool) -> Fate:
-    """No turn in the weeks planned: kept for later with its day, or left out with what keeps it out."""
+def _without_turn(found: Situation, turn: Turn, plans: Plans, *, missed: bool) -> Fate:
+    """No turn in the weeks planned: kept for later where its span runs on, else left out with the reason."""
     last = plans[-1]
     states = {one["combination"]: one for one in last["combinations"]}
     state = states.get(turn.combination)
     if state is None:
         reasons = {one["combination"]: one["reason"] for plan in plans for one in plan["excluded"]}
         reason = reasons.get(turn.combination, "no longer in scope")
-        return _told(turn, missed, "left out", _limit_end(found, reason), reason)
+        return _told(turn, missed, OUT, _limit_end(found, reason), reason)
     by = state["turn_by"]
-    after = practice_day_after(found.request.player, date.fromisoformat(last["last_day"]), 1)
-    if by is not None and date.fromisoformat(by) > date.fromisoformat(last["last_day"]):
-        return _told(turn, missed, "kept for later", date.fromisoformat(by), "its span runs until then")
+    if by is not None and by > last["last_day"]:
+        return _told(turn, missed, LATER, date.fromisoformat(by), "its span runs until then")
     left = {one["combination"]: one["reason"] for one in last["coverage"]["left"]}
-    reason = left.get(turn.combination, "no room beside what needs it more")
-    return _told(turn, missed, "kept for later", after, reason)
+    return _told(turn, missed, OUT, None, left.get(turn.combination, "no room beside what needs it more"))
 
 
 def _limit_end(found: Situation, reason: str) -> date | None:
@@ -322,12 +279,6 @@ def _limit_end(found: Situation, reason: str) -> date | None:
 
 def _told(turn: Turn, missed: bool, what: str, to: date | None, reason: str) -> Fate:
     return Fate(turn.combination, turn.title, turn.state, turn.day, missed, what, to, reason)
-
-
-def _new(had: Sequence[Turn], plans: Iterable[Mapping[str, Any]]) -> int:
-    """Turns of the new plans whose combination no plan before had at all."""
-    known = {turn.combination for turn in had}
-    return sum(1 for plan in plans for turn in _turns(plan) if turn.combination not in known)
 
 
 def _outlooks(found: Situation) -> dict[str, Any]:

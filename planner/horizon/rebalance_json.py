@@ -9,8 +9,9 @@ from datetime import date, timedelta
 from typing import Any
 
 from planner.diary.told import Telling, described
+from planner.horizon.fates import Fate
 from planner.horizon.outlook import Outlook
-from planner.horizon.rebalance import Fate, Rebalanced
+from planner.horizon.rebalance import Rebalanced
 from planner.plan.weekplan import plain
 
 FORMAT = "planner.rebalance/1"
@@ -59,18 +60,17 @@ def _counts(fates: Sequence[Fate]) -> dict[str, dict[str, int]]:
 
 
 def _changes(found: Rebalanced) -> dict[str, Any]:
-    """Turns of the first week that do not stand as they stood, and the proven least number of them.
+    """The turns from today to Sunday, before and now, and the proven least number that do not stand.
 
     What is out of scope now counts in both: no plan can keep it.
     """
-    plan = found.plans[0]
-    last = date.fromisoformat(plan["last_day"])
-    moved = sum(1 for one in found.fates if not one.missed and one.what != "kept" and one.day <= last)
-    stages = {one["goal"]: one for one in plan["solver"]["stages"]}
+    week = found.week
+    counts = {"turns_before": week.before, "turns_now": week.now, **asdict(week)}
+    changed = week.moved + week.gone
+    stages = {one["goal"]: one for one in found.plans[0]["solver"]["stages"]}
     one = stages.get("changes")
-    if one is None:
-        return {"first_week": moved, "at_least": None}
-    return {"first_week": moved, "at_least": moved - (one["value"] - one["bound"])}
+    least = None if one is None else changed - (one["value"] - one["bound"])
+    return {**counts, "first_week": changed, "at_least": least}
 
 
 def _term(ahead: Outlook) -> dict[str, Any]:

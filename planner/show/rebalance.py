@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from datetime import timedelta
 from typing import Any
 
 from planner.inputs.dates import WEEKDAYS
@@ -18,7 +19,11 @@ from planner.show.words import MONTHS, date_in_words, day_of, pretty, spoken
 NONE = "–"
 REASONS_SHOWN = 5
 WHATS = ("kept", "moved", "kept for later", "left out")
+HEADS_MISSED = {"kept": "in plan", "moved": "moved", "kept for later": "later", "left out": "out"}
+"""A missed combination may have its next turn in the plan anyway."""
 HEADS = {"kept": "stays", "moved": "moved", "kept for later": "later", "left out": "out"}
+WORDS = {"moved": "Moved", "kept for later": "Later", "left out": "Out"}
+"""The words of the table's heads, as sentences begin with them."""
 PROOFS = {"met": "Proven", "impossible": "Proven not to fit", "open": "Not proven"}
 
 
@@ -90,7 +95,8 @@ def _facts(found: dict[str, Any]) -> Iterator[str]:
 def _table(found: dict[str, Any]) -> Table:
     """By exercise: what was missed and what stood from today on, and what became of both."""
     turns = found["turns"]
-    columns = [(True, what) for what in WHATS[1:]] if any(one["missed"] for one in turns) else []
+    missed = {one["what"] for one in turns if one["missed"]}
+    columns = [(True, what) for what in WHATS if what in missed or (missed and what != "kept")]
     columns += [(False, what) for what in WHATS]
     head = ("", *(_head(missed=missed, what=what) for missed, what in columns))
     titles = dict.fromkeys(one["title"] for one in turns)
@@ -102,7 +108,7 @@ def _table(found: dict[str, Any]) -> Table:
 
 def _head(*, missed: bool, what: str) -> str:
     """Two lines: of which turns, and what became of them."""
-    return f"{'missed' if missed else 'ahead'}\n{HEADS[what]}"
+    return f"missed\n{HEADS_MISSED[what]}" if missed else f"ahead\n{HEADS[what]}"
 
 
 def _row(title: str, turns: Sequence[dict[str, Any]], columns: Sequence[tuple[bool, str]]) -> tuple[str, ...]:
@@ -111,26 +117,43 @@ def _row(title: str, turns: Sequence[dict[str, Any]], columns: Sequence[tuple[bo
 
 
 def _reasons(found: dict[str, Any]) -> Iterator[str]:
-    """Why, for every reason how often and until when."""
+    """Why, for every reason how often and until when; then the week's turns before and now."""
     for what in WHATS[1:]:
         turns = [one for one in found["turns"] if one["what"] == what]
         counts = Counter(_reason(one) for one in turns)
         parts = []
         for reason, number in counts.most_common(REASONS_SHOWN):
             dates = sorted(one["to"] for one in turns if _reason(one) == reason and one["to"])
-            parts.append(f"{number} {reason}{_from_to(dates)}")
+            parts.append(f"{number} ({reason}{_from_to(dates)})")
         rest = len(counts) - len(parts)
         more = f"; {rest} more reasons" if rest > 0 else ""
         if parts:
-            yield f"{what.capitalize()}: {'; '.join(parts)}{more}."
-    if found["not_planned_before"]:
-        number = found["not_planned_before"]
-        yield f"{number} {'turn' if number == 1 else 'turns'} of what no plan had before."
-    least = found["changes"]["at_least"]
-    if least is not None:
-        week = found["changes"]["first_week"]
-        stand = "1 turn of this week's plan does" if week == 1 else f"{week} turns of this week's plan do"
-        yield f"{stand} not stand as before; with these turns no plan changes fewer than {least}."
+            yield f"{WORDS[what]}: {'; '.join(parts)}{more}."
+    if found["not_planned_before"] > found["changes"]["new"]:
+        yield f"New in the weeks planned: {_turns(found['not_planned_before'])} that no plan had before."
+    yield from _week(found["date"], found["changes"])
+
+
+def _week(today: str, week: dict[str, Any]) -> Iterator[str]:
+    """How the turns of this week add up, in both plans, and how few changes there could be."""
+    last = day_of(today) + timedelta(days=6 - day_of(today).weekday())
+    until = f" to {_short(last.isoformat())}" if last != day_of(today) else ""
+    now = [f"{week['stays']} on the same day", f"{week['moved']} on another day"]
+    back = f" ({week['missed']} of them missed)" if week["missed"] else ""
+    now += [f"{week['new']} new{back}"] if week["new"] else []
+    gone = f"; {week['gone']} of those before {'is' if week['gone'] == 1 else 'are'} not in it any more"
+    yield (
+        f"{_short(today)}{until}: {_turns(week['turns_before'])} before, {week['turns_now']} now: "
+        f"{', '.join(now)}{gone if week['gone'] else ''}."
+    )
+    least, changed = week["at_least"], week["first_week"]
+    if changed and least is not None:
+        could = "no plan with these turns changes fewer" if least == changed else f"at least {least} had to"
+        yield f"Of the turns before {changed} {'does' if changed == 1 else 'do'} not stay; {could}."
+
+
+def _turns(number: int) -> str:
+    return f"{number} turn{'' if number == 1 else 's'}"
 
 
 def _reason(one: dict[str, Any]) -> str:
@@ -141,9 +164,9 @@ def _reason(one: dict[str, Any]) -> str:
 def _from_to(dates: Sequence[str]) -> str:
     if not dates:
         return ""
-    return (
-        f" ({_short(dates[0])})" if dates[0] == dates[-1] else f" ({_short(dates[0])} to {_short(dates[-1])})"
-    )
+    if dates[0] == dates[-1]:
+        return f", {_short(dates[0])}"
+    return f", {_short(dates[0])} to {_short(dates[-1])}"
 
 
 def _term(found: dict[str, Any]) -> Iterator[str]:

@@ -7,6 +7,7 @@ the first practice day over the room of a usual one. Synthetic.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from statistics import mean
@@ -15,6 +16,8 @@ import pytest
 from heavy import heavy_count, wants_full
 from horizon.missed_weeks import Measured, case, measured
 
+from planner.horizon.fates import sunday_of, turns_of
+from planner.plan.difference import difference
 from planner.plan.verify import verify
 
 CHANGES_AT_MOST, CHANGES_AS_A_RULE = 1.25, 1.1
@@ -45,11 +48,27 @@ def broken_promises(one: Measured) -> list[str]:
         "checked": verify(request.curriculum, request.player, request.ratings, plan) == (),
         "past": plan["first_day"] == request.first_day.isoformat(),
         "no promise without a word": all(fate.reason for fate in one.found.fates if fate.what != "kept"),
+        "sums": sums_agree(one),
         "changes": one.changes <= CHANGES_AT_MOST * one.least,
         "turns": one.saved >= SAVED_AT_LEAST,
         "seconds": one.combinations > COMBINATIONS or one.seconds <= SECONDS_AT_MOST,
     }
     return [name for name, true in kept.items() if not true]
+
+
+def sums_agree(one: Measured) -> bool:
+    """Whether every turn is told once, and the first week adds up with its plan before and now."""
+    found, today = one.found, one.case.situation.request.first_day
+    ahead = [fate for fate in found.fates if not fate.missed and fate.day <= sunday_of(today)]
+    whats = Counter(fate.what for fate in ahead)
+    now = len(list(turns_of(found.plans[0])))
+    week = found.week
+    told = (week.stays, week.moved, week.gone)
+    fates = (whats["kept"], whats["moved"], whats["kept for later"] + whats["left out"])
+    before = one.case.situation.stored(today)
+    compared = None if before is None else difference(before, found.plans[0]).counts
+    counts = {"kept": week.stays, "moved": week.moved, "new": week.new, "dropped": week.gone}
+    return told == fates and week.now == now and compared in (None, counts)
 
 
 def table(found: Sequence[Measured]) -> str:
