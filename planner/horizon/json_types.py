@@ -207,8 +207,23 @@ class EasedDayJson:
 
     day: Annotated[dt.date, says("the day")]
     per_cent: Annotated[int, says("share of the usual minutes", maximum=100)]
-    usual: Annotated[int, says("minutes it would have")]
+    usual: Annotated[int, says("minutes it would have without way back and limits")]
     minutes: Annotated[int, says("minutes it has")]
+    warm_up: Annotated[int, says("minutes by which its warm-up is longer")]
+    limited: Annotated[bool, says("whether a limit leaves less than its share")]
+    slower: Annotated[bool, says("whether tempos are at least a notch lower")]
+    top_note: Annotated[str | None, says("its lower top note, written; null for the usual one")]
+    no_range: Annotated[bool, says("whether range work is left out")]
+
+
+@dataclass(frozen=True, slots=True)
+class HeldLimitJson:
+    """A limit that holds in the weeks planned."""
+
+    title: Annotated[str, says("its name")]
+    first: Annotated[dt.date, says("its first day")]
+    until: Annotated[dt.date, says("its last day")]
+    says: Annotated[str, says("what it limits, in words")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,6 +301,7 @@ class RebalanceJson:
     played_days: Annotated[tuple[dt.date, ...], says("days told as missed on which the diary has ratings")]
     missed_combinations: Annotated[int, says("turns of the missed days")]
     way_back: Annotated[tuple[EasedDayJson, ...], says("the eased days")]
+    limits: Annotated[tuple[HeldLimitJson, ...], says("limits that hold in the weeks planned")]
     counts: Annotated[Mapping[str, Mapping[str, int]], says("turns by their fate, missed and from today on")]
     not_planned_before: Annotated[int, says("turns that stand for none of a plan before")]
     changes: Annotated[FirstWeekJson, says("how much of the first week moved")]

@@ -34,9 +34,11 @@ from planner.horizon.fates import (
 from planner.horizon.outlook import Outlook, WayOut, outlook, term_of, ways_out
 from planner.horizon.week import Request, plan_week, week_of
 from planner.inputs.player import Player
-from planner.need.days import free_minutes
-from planner.need.easing import steps
+from planner.need.days import free_minutes, usual_minutes, warm_up_added
+from planner.need.easing import EASED, limits_on, steps
+from planner.need.exclusions import note_name
 from planner.plan.build import week_problem
+from planner.plan.daynotes import what_it_limits
 from planner.plan.solve.draft import draft
 from planner.plan.solve.stages import Limits, Progress
 from planner.plan.stop import Stop
@@ -50,18 +52,38 @@ StoredPlan = Callable[[date], Mapping[str, Any] | None]
 
 @dataclass(frozen=True, slots=True)
 class EasedDay:
-    """One practice day of the way back: minutes it would have had and has."""
+    """One practice day of the way back, as it really is: `usual` and `minutes` it has, its share of them.
+
+    `warm_up`: minutes by which its warm-up is longer. `limited`: a limit leaves less than the share.
+    `slower`: tempos at least a notch lower. `top_note`: a lower one, written, or None. `no_range`: no range.
+    """
 
     day: date
     per_cent: int
     usual: int
     minutes: int
+    warm_up: int
+    limited: bool
+    slower: bool
+    top_note: str | None
+    no_range: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HeldLimit:
+    """A limit of the weeks planned, with what it says: "at most 8 minutes, nothing above E5"."""
+
+    title: str
+    first: date
+    until: date
+    says: str
 
 
 @dataclass(frozen=True, slots=True)
 class Rebalanced:
     """Everything a rebalance found. `plans`: the weeks from today on; the first is what is stored.
 
+    `limits`: those that hold in them.
     `played`: days told as missed on which the diary has ratings.
     `new`: turns now that stand for none before, up to the last day that plans before were looked at for.
     `week`: the turns from today to Sunday. `outlook` is None where the term is over.
@@ -70,6 +92,7 @@ class Rebalanced:
     missed: tuple[date, ...]
     played: tuple[date, ...]
     eased: tuple[EasedDay, ...]
+    limits: tuple[HeldLimit, ...]
     fates: tuple[Fate, ...]
     new: int
     week: FirstWeek
@@ -105,6 +128,7 @@ def rebalance(found: Situation, limits: Limits, progress: Progress, stop: Stop |
         missed=found.missed,
         played=tuple(sorted({day for one in found.request.player.missed for day in one.played})),
         eased=tuple(_eased(found)),
+        limits=tuple(_limits(found, plans)),
         fates=tuple(_fates(found, had, pairs, plans)),
         new=sum(1 for _, day in pairs.new if day <= ahead),
         week=first_week(had, now, found.missed, today),
@@ -219,10 +243,33 @@ def _after(
 
 def _eased(found: Situation) -> Iterator[EasedDay]:
     player, today = found.request.player, found.request.first_day
-    plain = replace(player, missed=())
     for day, step in sorted(steps(player).items()):
-        if day >= today:
-            yield EasedDay(day, step.share, free_minutes(plain, day), free_minutes(player, day))
+        usual, minutes = usual_minutes(player, day), free_minutes(player, day)
+        if day < today or not minutes:
+            continue
+        own = [limit for limit in limits_on(player, day) if limit.title == EASED]
+        tops = [limit.top_note for limit in own if limit.top_note is not None]
+        yield EasedDay(
+            day,
+            step.share,
+            usual,
+            minutes,
+            warm_up=warm_up_added(player, day) // 60,
+            limited=minutes < max(1, usual * step.share // 100),
+            slower=step.first,
+            top_note=note_name(min(tops)) if tops else None,
+            no_range=bool(own),
+        )
+
+
+def _limits(found: Situation, plans: Plans) -> Iterator[HeldLimit]:
+    """The limits from today to the end of the weeks planned, and those told only now."""
+    before = found.before.limits
+    for limit in found.request.player.limits:
+        planned = limit.first.isoformat() <= plans[-1]["last_day"]
+        if limit.until >= found.request.first_day and (planned or limit not in before):
+            says = what_it_limits(limit).removeprefix(": ")
+            yield HeldLimit(limit.title, limit.first, limit.until, says)
 
 
 def _fates(found: Situation, had: Sequence[Turn], pairs: Pairs, plans: Plans) -> Iterator[Fate]:

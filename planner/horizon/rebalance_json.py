@@ -35,6 +35,7 @@ def rebalance_json(
         "played_days": found.played,
         "missed_combinations": sum(1 for fate in found.fates if fate.missed),
         "way_back": [asdict(day) for day in found.eased],
+        "limits": [asdict(limit) for limit in found.limits],
         "counts": _counts(found.fates),
         "not_planned_before": found.new,
         "changes": _changes(found),

@@ -111,14 +111,19 @@ def free_minutes(player: Player, day: date) -> int:
 
     On the days of a return they are a share of what is usual, and no more than the limits leave.
     """
-    if special_dates(player, day, "free"):
-        return 0
-    short = [s.minutes for s in special_dates(player, day, "short") if s.minutes is not None]
-    usual = min(short) if short else player.minutes[day.weekday()]
+    usual = usual_minutes(player, day)
     caps = [limit.minutes for limit in active_limits(player, day) if limit.minutes is not None]
     free = min([usual, *caps])
     step = step_on(player, day)
-    return free if step is None else min(free, max(1, usual * step.share // 100))
+    return free if step is None or not usual else min(free, max(1, usual * step.share // 100))
+
+
+def usual_minutes(player: Player, day: date) -> int:
+    """Minutes of this day before limits and the way back: the weekday's, a short date's, none if free."""
+    if special_dates(player, day, "free"):
+        return 0
+    short = [s.minutes for s in special_dates(player, day, "short") if s.minutes is not None]
+    return min(short) if short else player.minutes[day.weekday()]
 
 
 def practicable(player: Player, day: date) -> bool:
@@ -210,16 +215,28 @@ def _is_first_back(player: Player, day: date) -> bool:
     return step is not None and step.first
 
 
+def warm_up_added(player: Player, day: date) -> int:
+    """Seconds by which the warm-up of an eased day is longer than usual; 0 on short and on concert days."""
+    free = free_minutes(player, day)
+    if special_dates(player, day, "concert", "audition"):
+        return 0
+    return _frame(player, free, day)[0] - min(_usual_warm_up(player, free), free * 60)
+
+
 def _frame(player: Player, free: int, day: date) -> tuple[int, int]:
     """Seconds of warm-up and warm-down of an ordinary day with `free` minutes; longer after a break."""
-    up = next((seconds for least, seconds in WARM_UP_STEPS if free >= least), 0)
-    if player.warm_up is not None and free >= WARM_UP_STEPS[0][0]:
-        up = min(player.warm_up.minutes * 60, free * 60 // 3)
+    up = _usual_warm_up(player, free)
     down = next((seconds for least, seconds in WARM_DOWN_STEPS if free >= least), 0)
     step = step_on(player, day)
     if step is not None and free >= SHORT_DAY_MINUTES:
         up += 60 * step.easing.warm_up_minutes
     return min(up, free * 60), down
+
+
+def _usual_warm_up(player: Player, free: int) -> int:
+    if player.warm_up is not None and free >= WARM_UP_STEPS[0][0]:
+        return min(player.warm_up.minutes * 60, free * 60 // 3)
+    return next((seconds for least, seconds in WARM_UP_STEPS if free >= least), 0)
 
 
 def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:

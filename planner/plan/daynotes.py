@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from planner.inputs.player import Limit, Player
-from planner.need.days import DayFacts, active_limits, special_dates
+from planner.need.days import DayFacts, active_limits, special_dates, usual_minutes, warm_up_added
 from planner.need.easing import EASED, limits_on, step_on
 from planner.need.exclusions import note_name
 from planner.need.reasons import short_date
@@ -24,7 +24,7 @@ def title_of(player: Player, day: date) -> str:
 def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
     """Notes on a day, the nearest concert first."""
     return (
-        *_way_back(player, facts.date),
+        *_way_back(player, facts),
         *_concerts(player, facts.date),
         *_playing(player, facts),
         *_limits(player, facts),
@@ -54,12 +54,17 @@ def _playing(player: Player, facts: DayFacts) -> Iterator[str]:
             yield f"{playing.title}, {playing.minutes} minutes"
 
 
-def _way_back(player: Player, day: date) -> Iterator[str]:
-    """How a day after a break is eased."""
+def _way_back(player: Player, facts: DayFacts) -> Iterator[str]:
+    """How a day after a break is eased, as far as the day really has it: a limit may leave it shorter."""
+    day = facts.date
     step = step_on(player, day)
-    if step is None:
+    if step is None or not facts.practice:
         return
-    parts = [f"{step.share} % of the minutes", f"a warm-up {step.easing.warm_up_minutes} minutes longer"]
+    share = max(1, usual_minutes(player, day) * step.share // 100)
+    limited = facts.free_minutes < share
+    parts = [f"{facts.free_minutes} minutes" if limited else f"{step.share} % of the minutes"]
+    longer = warm_up_added(player, day) // 60
+    parts += [f"a warm-up {longer} minute{'' if longer == 1 else 's'} longer"] if longer else []
     if step.first:
         parts.append("targets a notch lower")
     tops = [limit.top_note for limit in limits_on(player, day) if limit.title == EASED and limit.top_note]
@@ -72,10 +77,11 @@ def _limits(player: Player, facts: DayFacts) -> Iterator[str]:
     for limit in player.limits:
         if not limit.first <= facts.date <= limit.until:
             continue
-        yield f"{limit.title} until {short_date(limit.until, facts.date)}{_what(limit)}"
+        yield f"{limit.title} until {short_date(limit.until, facts.date)}{what_it_limits(limit)}"
 
 
-def _what(limit: Limit) -> str:
+def what_it_limits(limit: Limit) -> str:
+    """What a limit says, behind a colon: ": at most 8 minutes, nothing above E5"."""
     parts = [f"at most {limit.minutes} minutes"] if limit.minutes is not None else []
     parts += [f"nothing above {note_name(limit.top_note)}"] if limit.top_note is not None else []
     parts += [f"without {', '.join(limit.without)}"] if limit.without else []

@@ -74,22 +74,69 @@ def _days(days: Sequence[str]) -> str:
 def _facts(found: dict[str, Any]) -> Iterator[str]:
     if found["missed_days"]:
         number = found["missed_combinations"]
-        yield f"Missed: {_days(found['missed_days'])}, with {number} combinations planned. They are no debt."
+        combinations = f"{number} combination{'' if number == 1 else 's'} planned"
+        yield f"{_missed(found['missed_days'], found['date'])}, with {combinations}. They are no debt."
     else:
         yield f"Told: {pretty(found['told'])}."
     if found["played_days"]:
         yield f"The diary has {_days(found['played_days'])}: that counts as played."
-    if found["way_back"]:
-        days = (
-            f"{_short(one['day'])} {one['per_cent']} % ({one['minutes']} of {one['usual']} min)"
-            for one in found["way_back"]
-        )
-        yield f"The way back: {', '.join(days)}, each with a longer warm-up."
-        first = found["way_back"][0]
-        yield (
-            f"On {_short(first['day'])} tempos at least a notch lower and a lower top note; "
-            "no range work while the minutes are short. Missed minutes are not made up."
-        )
+    yield from _limits(found["limits"])
+    yield from _way_back(found["way_back"])
+
+
+def _missed(days: Sequence[str], today: str) -> str:
+    """Days that are over or today were missed; those to come will be."""
+    past, ahead = [day for day in days if day <= today], [day for day in days if day > today]
+    told = [f"missed: {_days(past)}"] if past else []
+    told += [f"will be missed: {_days(ahead)}"] if ahead else []
+    words = "; ".join(told)
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def _limits(limits: Sequence[dict[str, Any]]) -> Iterator[str]:
+    for one in limits:
+        span = f"{_short(one['first'])} to {_short(one['until'])}"
+        says = f": {pretty(one['says'])}" if one["says"] else ""
+        yield f"Limit {clean(one['title'])}, {span}{says}."
+
+
+def _way_back(days: Sequence[dict[str, Any]]) -> Iterator[str]:
+    """The eased days as they really are: a limit may leave them shorter, and short days warm up as usual."""
+    if not days:
+        return
+    told = ", ".join(f"{_short(one['day'])} {_minutes(one)}" for one in days)
+    yield f"The way back: {told}; {_warm_ups(days)}."
+    first = days[0]
+    parts = ["tempos at least a notch lower"] if first["slower"] else []
+    parts += [f"nothing above {pretty(first['top_note'])}"] if first["top_note"] else []
+    alone = f"On {_short(first['day'])} {' and '.join(parts)}. " if parts else ""
+    ranges = [one["day"] for one in days if one["no_range"]]
+    without = f"No range work {_until(ranges)}. " if ranges else ""
+    yield f"{alone}{without}Missed minutes are not made up."
+
+
+def _minutes(one: dict[str, Any]) -> str:
+    if one["limited"]:
+        return f"{one['minutes']} of {one['usual']} min (the limit)"
+    return f"{one['per_cent']} % ({one['minutes']} of {one['usual']} min)"
+
+
+def _until(days: Sequence[str]) -> str:
+    return f"on {_short(days[0])}" if len(days) == 1 else f"from {_short(days[0])} to {_short(days[-1])}"
+
+
+def _warm_ups(days: Sequence[dict[str, Any]]) -> str:
+    longer = sorted({one["warm_up"] for one in days})
+    if longer == [0]:
+        return "the warm-up as on any day of this length"
+    if len(longer) == 1:
+        return f"each with a warm-up {_minutes_in_words(longer[0])} longer"
+    told = (f"{_minutes_in_words(one['warm_up'])} on {_short(one['day'])}" for one in days if one["warm_up"])
+    return f"the warm-up is longer by {', '.join(told)}"
+
+
+def _minutes_in_words(number: int) -> str:
+    return f"{number} minute{'' if number == 1 else 's'}"
 
 
 def _table(found: dict[str, Any]) -> Table:

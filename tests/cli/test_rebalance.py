@@ -193,3 +193,17 @@ def test_a_pin_stays_over_a_rebalance(jonah: AtHome) -> None:
     plan = json.loads(rebalanced(jonah, "--missed", TUESDAY, "--json", day=WEDNESDAY).out)["plans"][0]
     friday = next(day for day in plan["days"] if day["date"] == "2026-09-11")
     assert combination in {one["combination"] for one in friday["items"] if one["pinned"]}
+
+
+def test_days_to_come_are_said_to_be_missed_then(jonah: AtHome) -> None:
+    said = rebalanced(jonah, "--missed", "2026-09-08..2026-09-10", "--dry-run", day=WEDNESDAY).out
+    told = " ".join(said.split())
+    assert "Missed: Tue 8 Sep to Wed 9 Sep; will be missed: Thu 10 Sep, with" in told
+
+
+def test_a_cap_told_alone_is_shown_with_the_way_back_of_an_earlier_telling(jonah: AtHome) -> None:
+    rebalanced(jonah, "--missed", LAST_WEEK)
+    said = " ".join(rebalanced(jonah, "--cap", "9", "--until", "2026-09-20").out.split())
+    assert "Limit clinician's cap, Mon 14 Sep to Sun 20 Sep: at most 9 minutes." in said
+    # fifteen minutes a day: 75 % are 11, the cap leaves 9. By hand
+    assert "The way back: Mon 14 Sep 9 of 15 min (the limit)" in said

@@ -242,3 +242,48 @@ def test_the_second_road_finds_a_played_day_called_missed(week: Rebalanced) -> N
     played = Rating(MONDAY, "stairs/up/c-major", "tongued", 76, None, 4, None)
     found = verify(one.curriculum, one.player, (*one.ratings, played), week.plans[0])
     assert any(breach.rule == "told" for breach in found)
+
+
+CAP = Stretch("limit", BACK, BACK + timedelta(days=6), "clinician's cap", 8)
+
+
+@cache
+def _capped() -> Rebalanced:
+    import tempfile
+
+    return rebalance(situation(Path(tempfile.mkdtemp(prefix="mara")), STRETCH, CAP), LIMITS, lambda _: None)
+
+
+def test_a_cap_below_the_way_back_is_what_its_days_have() -> None:
+    # 75, 90, 100 % of 45 would be 33, 40, 45; the cap of 8 holds. By hand
+    assert [(one.minutes, one.usual, one.limited) for one in _capped().eased] == [(8, 45, True)] * 3
+
+
+def test_short_capped_days_tell_no_longer_warm_up() -> None:
+    # README: a day below 15 minutes opens with 3 minutes of warm-up, on the way back too
+    plan = _capped().plans[0]
+    ups = [
+        item["seconds"] for day in plan["days"][:3] for item in day["items"] if item["family"] == "warm-up"
+    ]
+    assert (ups, [one.warm_up for one in _capped().eased]) == ([180] * 3, [0] * 3)
+
+
+def test_the_note_of_a_capped_day_speaks_of_its_real_minutes() -> None:
+    note = next(note for note in _capped().plans[0]["days"][0]["notes"] if note.startswith("the way back"))
+    assert note.startswith("the way back: 8 minutes, targets a notch lower")
+    assert "warm-up" not in note
+
+
+def test_a_cap_is_told_with_its_span_and_minutes() -> None:
+    told = [(one.title, one.first, one.until, one.says) for one in _capped().limits]
+    assert told == [("clinician's cap", BACK, BACK + timedelta(days=6), "at most 8 minutes")]
+
+
+def test_every_eased_day_ahead_is_told_as_the_plan_notes_it(week: Rebalanced) -> None:
+    noted = {
+        day["date"]
+        for plan in week.plans
+        for day in plan["days"]
+        if any(note.startswith("the way back") for note in day["notes"])
+    }
+    assert noted == {one.day.isoformat() for one in week.eased}
