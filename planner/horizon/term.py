@@ -14,7 +14,7 @@ from typing import Any
 from planner.errors import Refused, UsageError
 from planner.horizon.term_account import account
 from planner.horizon.term_layout import Laying
-from planner.horizon.term_options import options
+from planner.horizon.term_options import listed, options
 from planner.horizon.term_problem import FREE_SHARE, Costed, costed, floor_problem, last_met, term_problem
 from planner.horizon.term_request import Granted, Proven, TermRequest
 from planner.horizon.term_shelf import TermShelf, term_shelf
@@ -55,11 +55,27 @@ def plan_term(
     laying = laid_out(costs, request, granted, solved, progress)
     progress("trying what would help")
     tried = () if not try_options else options(costs, granted.fits)
-    proven = Proven(room | {"proof": granted.proof}, _floor(costs, granted))
+    room |= {"proof": granted.proof, "why": "" if granted.fits else why_not(granted.problem, room)}
+    proven = Proven(room, _floor(costs, granted))
     term = account(laying, request, granted, solved, proven, tried).to_json()
     progress("checking")
     check_term(request, term)
     return term
+
+
+def why_not(problem: TermProblem, room: Mapping[str, Any]) -> str:
+    """Why turns are late or missing, also where the sums of the whole term would do."""
+    from planner.plan.solve.term_reasons import in_the_way, without_pairs
+
+    found = in_the_way(without_pairs(problem))
+    if not found:
+        return (
+            "minutes and load would be enough by the sums; an exercise stands in whole blocks on single days,"
+            " and not every block finds its day"
+        )
+    short = room["turns_asked"] > room["turns_carried"]
+    sums = "" if short else "over the whole term the sums would do, but not week by week; "
+    return f"{sums}what stands in the way: {listed(found)}"
 
 
 def _floor(costs: Costed, granted: Granted) -> int:

@@ -57,5 +57,7 @@ def _sentence(costs: Costed, carried: int, room: int, span: int, asked: Asked) -
         f" returns every {span} weeks and {in_work} turns in work make {sum(asked)}."
         f" Your minutes carry about {carried}, {room} of them with a quarter left free"
     )
-    short = sum(asked) - room
-    return f"{said}: {short} too many." if short > 0 else f"{said}: it fits by the sums."
+    short, over = sum(asked) - room, sum(asked) - carried
+    if over > 0:
+        return f"{said}: {over} too many even with nothing left free."
+    return f"{said}: {short} too many for that." if short > 0 else f"{said}: it fits by the sums."

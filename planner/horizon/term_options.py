@@ -6,7 +6,7 @@ player's own) held, a quarter left free. The days of a changed term are laid out
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
@@ -57,7 +57,8 @@ def _smallest(most: int, works: Callable[[int], bool]) -> int:
 def _minutes(costs: Costed, span_weeks: int) -> Option:
     found = _smallest(MOST_MINUTES, lambda more: fits(changed_problem(with_minutes(costs, more), span_weeks)))
     if not found:
-        words = f"More minutes alone do not help: tried up to {MOST_MINUTES} more on every practice day."
+        way = _in_the_way(changed_problem(with_minutes(costs, MOST_MINUTES), span_weeks))
+        words = f"More minutes alone do not help: tried up to {MOST_MINUTES} more on every practice day{way}."
         return Option("minutes", False, words, MOST_MINUTES)
     unit = "minute" if found == 1 else "minutes"
     return Option("minutes", True, f"It fits with {found} {unit} more on every practice day.", found)
@@ -81,8 +82,10 @@ def _weeks(costs: Costed, span_weeks: int) -> Option:
     most = len(costs.shelf.weeks)
     found = _smallest(most, lambda more: fits(changed_problem(with_weeks(costs, more), span_weeks)))
     if not found:
+        way = _in_the_way(changed_problem(with_weeks(costs, most), span_weeks))
         words = (
-            f"A later end alone does not help: tried up to {most} weeks more, everything spread over them."
+            f"A later end alone does not help: tried up to {most} weeks more, everything spread over"
+            f" them{way}."
         )
         return Option("weeks", False, words, most)
     unit, end = "week" if found == 1 else "weeks", costs.shelf.last_day + timedelta(weeks=found)
@@ -121,12 +124,27 @@ def _moved(shelf: TermShelf, one: Combination, more: int) -> Combination:
     return replace(one, intro_week=begins + place * (count + more) // count)
 
 
+def _in_the_way(problem: TermProblem) -> str:
+    """What still stands in the way of a changed term, as the end of a sentence."""
+    from planner.plan.solve.term_reasons import in_the_way
+
+    found = in_the_way(problem)
+    return f"; what stands in the way then: {listed(found)}" if found else ""
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a list in a sentence: "one, two and three"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
 def _scope(costs: Costed, span_weeks: int) -> Option:
     found = fewest_left_out(changed_problem(costs, span_weeks))
     if found is None:
-        words = "A smaller scope alone does not help: what was met before already takes too much."
-        return Option("scope", False, words, 0)
+        return Option("scope", False, "A smaller scope alone does not help.", 0)
     number, bound, where = found
+    if number == len(costs.shelf.combinations):
+        words = "A smaller scope alone does not help: not even a single combination has room."
+        return Option("scope", False, words, number)
     titles = {e.id: e.title or e.id for e in costs.shelf.curriculum.exercises}
     named = [f"{count} of {titles[name]}" for name, count in where[:MOST_NAMED]]
     more = f" and {len(where) - MOST_NAMED} other exercises" if len(where) > MOST_NAMED else ""

@@ -169,10 +169,16 @@ def certificate_lines(term: Term) -> Iterator[str]:
             " What has to come back within the span comes first."
         )
     if sure["cost"]:
-        yield (
-            f"Another term might give up at most {100 * sure['gap']:.1f} % less"
-            f" (given up: {sure['cost']}; the proven least: {min(sure['bound'], sure['cost'])})."
-        )
+        yield _how_good(sure)
+
+
+def _how_good(sure: Mapping[str, Any]) -> str:
+    """How much more another term could keep, as a share of all that is asked for."""
+    if sure["cost"] <= sure["bound"]:
+        return "Proven: no term of these days keeps more of what is asked for."
+    share = 100 * sure["gap"]
+    most = f"{share:.1f} %" if share >= 0.1 else "0.1 %"
+    return f"Another term could keep at most {most} more of all that is asked for; that much is proven."
 
 
 def _not_kept(term: Term) -> Iterator[str]:
@@ -186,6 +192,8 @@ def _not_kept(term: Term) -> Iterator[str]:
         f" {_number(sure['weeks_checked'])}."
     )
     never = [one for one in behind if not one["first_met"]]
+    if term["capacity"].get("why"):
+        yield f"Why: {clean(term['capacity']['why'])}."
     if never:
         yield f"Never met: {_named(never)}."
     if len(behind) > len(never):

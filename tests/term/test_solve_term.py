@@ -149,3 +149,10 @@ def test_what_is_left_out_is_counted_in_whole_combinations() -> None:
     found = fewest_left_out(problem)
     assert found is not None
     assert found[:2] == (2, 2)
+
+
+def test_keys_and_positions_of_what_is_left_out_ask_for_nothing() -> None:
+    # Nothing was met before, so that leaving out all that arrives always leaves a term that fits: by hand.
+    asks = replace(exercise("e0", 0), pair_turns=(0, 3, 3))
+    problem = TermProblem(tuple(map(room, (50,) * 3)), (asks,), (group(0, 3, 0, 0),), (9, 9, 9))
+    assert fewest_left_out(problem) == (3, 3, (("e0", 3),))

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import accumulate, zip_longest
 
@@ -68,6 +68,8 @@ class _Model:
     block: dict[tuple[int, int], int] = field(default_factory=dict)
     asks: dict[int, tuple[str, int, int]] = field(default_factory=dict)
     """Rows that ask for turns of a group: by the row, "first" or "back", the group, the week."""
+    pairs: dict[int, tuple[int, int]] = field(default_factory=dict)
+    """Rows that ask for turns of an exercise for its keys and positions: by the row, exercise and week."""
 
     def variable(self, high: float, *, cost: float = 0, whole: bool = False) -> int:
         self.low.append(0)
@@ -290,7 +292,7 @@ def order_of_the_curriculum(model: _Model, problem: TermProblem) -> None:
 
 def pairs(model: _Model, problem: TermProblem) -> None:
     """An exercise has as many turns within two weeks as its keys and positions ask for."""
-    for exercise in problem.exercises:
+    for e, exercise in enumerate(problem.exercises):
         for w, wanted in enumerate(exercise.pair_turns):
             if wanted:
                 inside = [
@@ -300,6 +302,7 @@ def pairs(model: _Model, problem: TermProblem) -> None:
                     for turn in (model.first, model.back)
                 ]
                 short = model.variable(wanted, cost=PAIR)
+                model.pairs[len(model.rows)] = (e, w)
                 model.row([*inside, (short, 1.0)], low=wanted)
 
 
@@ -447,6 +450,7 @@ def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:
     """A variable for everything that may be left out, in the rows that ask for it."""
     weeks = len(problem.rooms)
     out: dict[int, int] = {}
+    by_week: list[tuple[list[int | None], int | None]] = []
     for g, group in enumerate(problem.groups):
         new = [
             model.variable(count, cost=LEFT_OUT + weeks - w, whole=True) if count else None
@@ -460,4 +464,20 @@ def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:
                 terms, low, high = model.rows[row]
                 more = [(variable, 1.0) for variable in helping if variable is not None]
                 model.rows[row] = ([*terms, *more], low, high)
+        by_week.append((new, old))
+    _pairs_ask_less(model, problem, by_week)
     return out
+
+
+def _pairs_ask_less(
+    model: _Model, problem: TermProblem, out: Sequence[tuple[list[int | None], int | None]]
+) -> None:
+    """Keys and positions of an exercise ask for as much less as is left out of it, in proportion."""
+    for row, (e, w) in model.pairs.items():
+        exercise = problem.exercises[e]
+        groups = [problem.groups[g] for g in exercise.groups]
+        inside = sum(group.met + sum(group.arrivals[:w]) for group in groups)
+        helping = [v for g in exercise.groups for v in (*out[g][0][:w], out[g][1]) if v is not None]
+        terms, low, high = model.rows[row]
+        share = exercise.pair_turns[w] / max(1, inside)
+        model.rows[row] = ([*terms, *((v, share) for v in helping)], low, high)

@@ -1,0 +1,39 @@
+"""What keeps a term from fitting, on terms small enough to see it by hand. An item takes 100 s."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from term.test_solve_term import exercise, group, room, term
+
+from planner.plan.solve.term_reasons import in_the_way
+from planner.plan.term.problem import TermProblem
+
+
+def test_nothing_stands_in_the_way_of_a_term_that_fits() -> None:
+    assert in_the_way(term((900, 900, 900), group(0, 1, 1, 1), span=9)) == ()
+
+
+def test_minutes_stand_in_the_way_where_only_they_are_too_few() -> None:
+    assert in_the_way(term((150, 900, 900), group(0, 2, 0, 0), span=9)) == ("the minutes",)
+
+
+def test_blocks_stand_in_the_way_where_minutes_are_enough() -> None:
+    problem = term((10**6,) * 3, group(0, 1, 0, 0), group(1, 1, 0, 0), span=9)
+    one_block = tuple(replace(each, blocks=1) for each in problem.rooms)
+    found = in_the_way(replace(problem, rooms=one_block))
+    assert found == ("the number and length of blocks that a day holds",)
+
+
+def test_keys_and_positions_stand_in_the_way_where_all_else_would_do() -> None:
+    # Six turns are wanted in weeks 1 and 2, which hold two items of 100 s each.
+    wants = replace(exercise("e0", 0), pair_turns=(0, 6, 0))
+    problem = TermProblem(tuple(map(room, (100, 200, 200))), (wants,), (group(0, 1, 0, 0),), (9, 9, 9))
+    assert in_the_way(problem) == ("that every key and position of an exercise is wanted within two weeks",)
+
+
+def test_a_line_that_no_week_allows_is_said_to_have_no_days() -> None:
+    barred = replace(group(0, 1, 0, 0), allowed=(False, False, False))
+    assert in_the_way(term((900, 900, 900), barred, span=9)) == (
+        "days on which what is to be met may not be played",
+    )
