@@ -14,8 +14,9 @@ from planner.horizon.term_layout import LaidOut, Laying
 from planner.horizon.term_request import Granted, Proven, TermRequest, versions
 from planner.horizon.term_shelf import RISE_A_TURN, TermShelf
 from planner.inputs.curriculum import Exercise
+from planner.inputs.player import Player
 from planner.need.combinations import Combination
-from planner.need.days import practicable
+from planner.need.days import practicable, special_dates
 from planner.need.turns import turns_before
 from planner.plan.account import excluded
 from planner.plan.solve.term import SolvedTerm
@@ -107,7 +108,7 @@ def _week(shelf: TermShelf, laid: LaidOut) -> TermWeek:
         left=laid.left,
         cuts=laid.cuts,
         pairs_missed=plan["rules"]["pairs"]["broken"],
-        days=tuple(_day(day, promised) for day in plan["days"]),
+        days=tuple(_day(day, promised, shelf.player) for day in plan["days"]),
     )
 
 
@@ -118,22 +119,33 @@ def iso_week(day: date) -> str:
 
 
 def _notes(shelf: TermShelf, laid: LaidOut) -> tuple[str, ...]:
+    """Concerts by their titles, then what is lost to holidays and what these are called."""
     days = shelf.weeks[laid.index]
+    lost = [day.date for day in days.facts if not practicable(shelf.player, day.date)]
+    names = list(dict.fromkeys(name for day in lost if (name := free_title(shelf.player, day))))
+    called = f" ({', '.join(names)})" if names else ""
     if not days.practice:
-        return ("holiday",)
+        return (f"holiday{called}",)
     titles = [day["title"] for day in laid.plan["days"] if day["title"]]
-    lost = sum(1 for day in days.facts if not practicable(shelf.player, day.date))
-    return (*dict.fromkeys(titles), *([f"{lost} days without practice"] if lost else []))
+    number = f"{len(lost)} day{'' if len(lost) == 1 else 's'}"
+    return (*dict.fromkeys(titles), *([f"{number} without practice{called}"] if lost else []))
 
 
-def _day(day: Mapping[str, Any], promised: frozenset[str]) -> TermDay:
+def free_title(player: Player, day: date) -> str:
+    """What the dates without practice of a day are called; their kind alone says nothing more."""
+    titles = (special.title for special in special_dates(player, day, "free"))
+    return ", ".join(dict.fromkeys(title for title in titles if title not in ("", "holiday")))
+
+
+def _day(day: Mapping[str, Any], promised: frozenset[str], player: Player) -> TermDay:
+    when = date.fromisoformat(day["date"])
     goes: dict[str, list[Mapping[str, Any]]] = defaultdict(list)
     for item in day["items"]:
         if item["combination"]:
             goes[item["combination"]].append(item)
     return TermDay(
-        date=date.fromisoformat(day["date"]),
-        title=day["title"],
+        date=when,
+        title=day["title"] or free_title(player, when),
         seconds_free=day["seconds_free"],
         seconds_used=day["seconds_used"],
         load=day["load"],

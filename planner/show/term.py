@@ -11,6 +11,7 @@ from typing import Any
 
 from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import Faces, clean, flow, indent, page, wrap
+from planner.show.set_aside import set_aside
 from planner.show.tables import Row, Table, table_lines
 from planner.show.warmup import instrument_name
 from planner.show.words import MONTHS, beat_sign, date_in_words, day_of, humanised, mark, pretty, spoken
@@ -150,6 +151,7 @@ def certificate_lines(term: Term) -> Iterator[str]:
     """What is proven of the term, counted on its days."""
     sure = term["certificate"]
     span = term["span_weeks"]
+    yield from set_aside(term["excluded"], (one["combination"] for one in term["combinations"]))
     if sure["fits"]:
         yield (
             f"Proven on every day laid out: all {sure['to_meet']} met by their week,"
@@ -332,12 +334,19 @@ def _day(
     date = day_of(day["date"])
     name = f"{WEEKDAYS[date.weekday()]} {date.day} {MONTHS[date.month - 1]}"
     if not day["items"]:
-        yield f"{faces.bold(name)}  no practice" + (f" ({clean(day['title'])})" if day["title"] else "")
+        yield f"{faces.bold(name)}  {_without_items(day)}"
         return
     used, free = round(day["seconds_used"] / 60), round(day["seconds_free"] / 60)
     yield f"{faces.bold(name)}  {used} of {free} min, load {day['load']:.0f} of {day['load_limit']:.0f}"
     rows = tuple(_item_row(item, titles) for item in day["items"])
     yield from table_lines(Table(("", "", "", "", "min"), (rows,)), width, faces, boxes=boxes)
+
+
+def _without_items(day: Mapping[str, Any]) -> str:
+    """A day without exercises: the concert day has its warm-up, as the day's own routine says."""
+    minutes = round(day["seconds_used"] / 60)
+    title = f" ({clean(day['title'])})" if day["title"] else ""
+    return f"warm-up only, {minutes} min{title}" if minutes else f"no practice{title}"
 
 
 def _item_row(item: Mapping[str, Any], titles: Mapping[str, Any]) -> Row:
@@ -375,6 +384,6 @@ def _week_aloud(term: Term, week: Mapping[str, Any]) -> Iterator[str]:
     for day in week["days"]:
         name = date_in_words(day["date"], year=False)
         if not day["items"]:
-            yield f"{name}: no practice"
+            yield f"{name}: {_without_items(day)}"
         for item in day["items"]:
             yield f"{name}: {', '.join(part for part in _item_row(item, titles)[:4] if part)}"

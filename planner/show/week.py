@@ -6,9 +6,8 @@ also in two goes); nothing is said by colour or type face alone.
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from math import ceil
 from typing import Any
 
@@ -16,6 +15,7 @@ from planner.inputs.dates import WEEKDAYS
 from planner.show import day as about
 from planner.show import items as say
 from planner.show.layout import NO_BREAK, Faces, clean, flow, indent, page, wrap
+from planner.show.set_aside import by_reason
 from planner.show.tables import Row, Table, table_lines
 from planner.show.unused import unused
 from planner.show.words import date_in_words, day_of, pretty, spoken
@@ -185,7 +185,7 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
     if bent:
         yield f"Given up: {'; '.join(bent)}."
     if plan["excluded"]:
-        yield f"Set aside: {'; '.join(_by_reason(plan['excluded']))}."
+        yield f"Set aside: {'; '.join(by_reason(plan['excluded']))}."
 
 
 def _first_turns(coverage: Mapping[str, Any]) -> str:
@@ -200,17 +200,6 @@ def _first_turns(coverage: Mapping[str, Any]) -> str:
 def _breach(name: str, count: int) -> str:
     one, many = BREACHES.get(name, (clean(name), clean(name)))
     return one if count == 1 else many
-
-
-def _by_reason(excluded: Iterable[dict[str, str]]) -> list[str]:
-    counts = Counter(_without_its_note(pretty(one["reason"])) for one in excluded)
-    return [f"{number} ({reason})" for reason, number in counts.most_common()]
-
-
-def _without_its_note(reason: str) -> str:
-    """The same reason for every note that it is given for, so that they are counted together."""
-    reason = re.sub(r"written (top|bottom) note \S+", r"\1 note", reason)
-    return re.sub(r"needs \S+, which", "needs a note which", reason)
 
 
 def proven(plan: dict[str, Any]) -> Iterator[str]:

@@ -16,6 +16,7 @@ from planner.exports.term_calendar import term_calendar
 from planner.exports.term_table import COLUMNS, term_csv
 from planner.plan.term.schema import FILE, term_schema, term_schema_text
 from planner.show.term import tempo_text, term_text, week_detail_text
+from planner.show.term_pages import term_sheet
 
 HOSTILE = "Bells\\r\\nEND:VCALENDAR\\u0007; x,y \\u202e"
 
@@ -48,7 +49,36 @@ def test_the_term_says_what_is_proven() -> None:
 
 
 def test_a_holiday_is_named_under_the_weeks() -> None:
-    assert "Week 4, calendar week 52: holiday." in term_text(small_term(), width=120)
+    assert "Week 4, calendar week 52: holiday (Christmas)." in term_text(small_term(), width=120)
+
+
+def test_days_of_a_half_week_are_named_with_its_title() -> None:
+    dates = '\n\n[[date]]\nkind = "half week"\nweek = 3\ntitle = "snow days"\n'
+    text = term_text(small_term(dates=dates), width=120)
+    # A half week takes what comes after Wednesday: four days, two of them with practice (README)
+    assert "Week 3, calendar week 51: 4 days without practice (snow days)." in text
+
+
+def test_a_holiday_has_its_title_on_the_sheet_of_the_term() -> None:
+    assert "holiday (Christmas)" in str(term_sheet(small_term()))
+
+
+def test_a_day_of_a_holiday_is_called_by_its_title() -> None:
+    assert "Monday 21 December  no practice (Christmas)" in week_detail_text(small_term(), 4, width=80)
+
+
+def test_a_concert_day_has_its_warm_up_and_nothing_else() -> None:
+    # README: the day of a concert is a warm-up of 12 minutes
+    text = week_detail_text(small_term(), 7, width=80)
+    assert "Saturday 16 January  warm-up only, 12 min (winter concert)" in text
+
+
+def test_what_is_set_aside_is_counted_among_all_with_its_reason() -> None:
+    term = small_term()
+    assert "Set aside" not in term_text(term, width=200)
+    term["excluded"] = [{"combination": "far/a/g-major", "reason": "above the level"}]
+    text = term_text(term, width=200)
+    assert "Set aside as out of reach: 1 of 13 combinations: 1 (above the level)." in text
 
 
 def test_one_week_in_detail_shows_its_days() -> None:
