@@ -14,6 +14,8 @@ from planner.brass.instruments import Instrument, instrument
 from planner.cli.run import put, say
 from planner.errors import UsageError
 from planner.inputs.import_figure import Imported, figure_of
+from planner.inputs.score_grouping import asked
+from planner.inputs.score_instrument import instrument_of
 from planner.inputs.score_reader import Bar, ReadPart, read_score
 
 MOST_BARS = 8
@@ -27,8 +29,13 @@ def import_figure(
     bars: Annotated[str, typer.Option(help="Which bars, counted from 1: 5 or 5-6; all otherwise.")] = "",
     part: Annotated[str, typer.Option(help="Which part, by number or name.")] = "",
     instrument_id: Annotated[
-        str, typer.Option("--for", metavar="INSTRUMENT", help="Whose tube to look for partials on.")
-    ] = "trumpet",
+        str,
+        typer.Option(
+            "--for",
+            metavar="INSTRUMENT",
+            help="Whose tube to look for partials on; else the part's own instrument by its name or clef.",
+        ),
+    ] = "",
     exercise: Annotated[str, typer.Option("--id", help="The id of the exercise.")] = "",
 ) -> None:
     r"""A figure from a notation program, printed as an exercise to put into a curriculum file.
@@ -42,11 +49,11 @@ def import_figure(
     _check_id(exercise)
     read = read_score(source, part)
     inside = _range(bars, read, source.name)
-    one = instrument(instrument_id)
+    one, told_by = (instrument(instrument_id), "") if instrument_id else instrument_of(read)
     found = figure_of(inside, one, source.name)
     name = exercise or _id(source.stem)
     put("\n".join(_exercise(found, name, source.stem)))
-    for line in _told(found, read, one):
+    for line in (*_for_whom(one, told_by), *_told(found, read, one)):
         say(line)
 
 
@@ -104,6 +111,12 @@ def _exercise(found: Imported, name: str, title: str) -> Iterator[str]:
     yield f'{found.kind} = "{found.notation}"'
 
 
+def _for_whom(played: Instrument, told_by: str) -> Iterator[str]:
+    """For which instrument the part was read, where nobody said it."""
+    if told_by:
+        yield f"read for the {played.name} (--for {played.id}), {told_by}; for another instrument say --for"
+
+
 def _told(found: Imported, read: ReadPart, played: Instrument) -> Iterator[str]:
     """What was understood, and what was not taken over."""
     if read.transposition not in (None, played.transposition.chromatic):
@@ -121,4 +134,17 @@ def _told(found: Imported, read: ReadPart, played: Instrument) -> Iterator[str]:
         yield f"not taken over: ties to a note of another name or beyond these bars ({found.ties_lost})"
     if read.left_out:
         yield f"not taken over from the whole part: {', '.join(read.left_out)}"
-    yield "tempos, articulations and weeks are only proposed: change them"
+    yield from _grouping(found)
+    words = "tempos, articulations" + (", grouping" if _is_proposed(found) else "")
+    yield f"{words} and weeks are only proposed: change them"
+
+
+def _is_proposed(found: Imported) -> bool:
+    return len(found.meter.grouping) > 1 and found.grouped_by != "meter" and asked(found.meter)
+
+
+def _grouping(found: Imported) -> Iterator[str]:
+    """Where the grouping of a meter that may be counted in several ways comes from."""
+    if _is_proposed(found):
+        source = f"taken from the {found.grouped_by}" if found.grouped_by else "the usual one"
+        yield f"the grouping {found.meter.grouping_text} of {found.meter.text} is {source}"

@@ -8,7 +8,7 @@ count from the highest tonic that lies not above the lowest note. Minor keys cou
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planner.brass.figures import FigureError, Kind, read_figure
@@ -16,6 +16,7 @@ from planner.brass.instruments import Instrument, positions, tube_note
 from planner.brass.keys import BadName, Key, Pitch, degree_pitch
 from planner.brass.tempo import BadMeter, Meter, parse_meter
 from planner.errors import BadData, Fault
+from planner.inputs.score_grouping import grouping_of
 from planner.inputs.score_reader import Bar, ReadNote
 
 LENGTHS = {
@@ -45,7 +46,10 @@ OCTAVES = range(-1, 9)
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """A figure: kind, notation, meter, where it stood (position, written key), slurs and ties not kept."""
+    """A figure: kind, notation, meter, where it stood (position, written key), slurs and ties not kept.
+
+    `grouped_by`: where its grouping comes from: "meter", "beams" or "accents"; "" for the usual one.
+    """
 
     kind: Kind
     notation: str
@@ -54,6 +58,7 @@ class Imported:
     key: Key
     slurs_lost: int
     ties_lost: int
+    grouped_by: str
 
 
 def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Imported:
@@ -61,7 +66,7 @@ def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Importe
     faults = _faults(bars, file)
     if faults:
         raise BadData(tuple(faults))
-    meter, key = _meter(bars[0], file), _key(bars[0], file)
+    (meter, grouped_by), key = _grouped(bars, _meter(bars[0], file)), _key(bars[0], file)
     notes = [note for bar in bars for note in bar.notes]
     position, partials = _tube(notes, instrument)
     numbers = partials if position is not None else _degrees(notes, key, file)
@@ -74,7 +79,7 @@ def figure_of(bars: Sequence[Bar], instrument: Instrument, file: str) -> Importe
         where = f"the figure {notation[:60]!r} cannot be kept: {error.message}"
         raise BadData((Fault(file, *bars[0].place, where, error.hint),)) from error
     ties = sum(note.tie and note.pitch is not None for note in notes) - notation.count("~")
-    return Imported(kind, notation, meter, position, key, slurs.lost, ties)
+    return Imported(kind, notation, meter, position, key, slurs.lost, ties, grouped_by)
 
 
 def _faults(bars: Sequence[Bar], file: str) -> list[Fault]:
@@ -125,6 +130,14 @@ def _meter(bar: Bar, file: str) -> Meter:
         raise BadData(
             (Fault(file, *bar.place, f"{bar.beats}/{bar.unit} is no meter", "such as 4/4, 6/8 or 2+3/8"),)
         ) from None
+
+
+def _grouped(bars: Sequence[Bar], meter: Meter) -> tuple[Meter, str]:
+    """The meter with its grouping, and where that comes from."""
+    if "+" in bars[0].beats:
+        return meter, "meter"
+    groups, source = grouping_of(bars, meter)
+    return (replace(meter, grouping=groups), source) if groups else (meter, "")
 
 
 def _key(bar: Bar, file: str) -> Key:

@@ -26,13 +26,19 @@ SMALL = re.compile(r"[+-]?\d{1,2}", re.ASCII)
 ANY = range(-999_999_999, 1_000_000_000)
 DIVISIONS, DURATIONS = range(1, 1_000_000), range(1_000_000_000)
 FIFTHS, UNITS, ALTERS, OCTAVES = range(-20, 21), range(1, 129), range(-2, 3), range(10)
+CLEFS = {"G": "treble", "F": "bass", "C": "bass"}
+"""The clefs in which brass parts stand; a tenor clef is read by instruments of the bass clef."""
+
 LETTERS = {"F": -1, "C": 0, "G": 1, "D": 2, "A": 3, "E": 4, "B": 5}
 """Places of the letters on the line of fifths."""
 
 
 @dataclass(frozen=True, slots=True)
 class ReadNote:
-    """A note or rest as it stands: `bar` counts from 1, `place` is its line and column in the file."""
+    """A note or rest as it stands: `bar` counts from 1, `place` is its line and column in the file.
+
+    `beam`: "begin", "continue" or "end" of its first beam, "" for a single note.
+    """
 
     bar: int
     pitch: Pitch | None
@@ -44,6 +50,7 @@ class ReadNote:
     bend: bool
     breath: bool
     place: Place = (0, 0)
+    beam: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +76,14 @@ class ReadPart:
     """One part with its bars, and what was not taken over, in words.
 
     `transposition`: semitones from its written to its sounding notes, None where the part does not say.
+    `clef`: "treble", "bass" (tenor clefs too) or "" of its first clef.
     """
 
     name: str
     bars: tuple[Bar, ...]
     left_out: tuple[str, ...]
     transposition: int | None = None
+    clef: str = ""
 
 
 def read_score(path: Path, wanted: str = "") -> ReadPart:
@@ -127,6 +136,12 @@ def _transposition(part: ET.Element) -> int | None:
     return int(semitones) + 12 * int(octaves)
 
 
+def _beam(note: ET.Element) -> str:
+    first = next((beam for beam in note.findall("beam") if beam.get("number", "1") == "1"), None)
+    text = "" if first is None else (first.text or "").strip()
+    return text if text in ("begin", "continue", "end") else ""
+
+
 @dataclass(slots=True)
 class _Reader:
     """Goes through a part; what stands at one place holds until it changes."""
@@ -149,6 +164,7 @@ class _Reader:
             bars,
             tuple(f"{words} ({count})" for words, count in missed.items()),
             _transposition(part),
+            CLEFS.get(part.findtext("measure/attributes/clef/sign", "").strip(), ""),
         )
 
     def _bar(self, number: int, measure: ET.Element) -> Bar:
@@ -205,6 +221,7 @@ class _Reader:
             bend=element.find("notations/technical/brass-bend") is not None,
             breath="breath-mark" in marks,
             place=self.tree.places.get(element, (0, 0)),
+            beam=_beam(element),
         )
 
     def _why_not(self, element: ET.Element) -> str:

@@ -23,7 +23,8 @@ from planner.errors import BadData
 from planner.exports.musicxml import musicxml
 from planner.exports.score import Piece
 from planner.inputs.import_figure import figure_of
-from planner.inputs.score_reader import read_score
+from planner.inputs.score_instrument import instrument_of
+from planner.inputs.score_reader import ReadPart, read_score
 
 TRUMPET = INSTRUMENTS["trumpet"]
 
@@ -325,7 +326,8 @@ def test_a_tie_inside_the_bars_is_kept(tmp_path: Path) -> None:
 
 def test_a_part_for_another_instrument_is_told(tmp_path: Path) -> None:
     # horn in F sounds a fifth lower, 7 semitones; trumpet in B flat 2
-    said = imported(str(written(tmp_path, musicxml([piece(instrument="horn", places=(1,))], "x"))))
+    score = written(tmp_path, musicxml([piece(instrument="horn", places=(1,))], "x"))
+    said = imported(str(score), "--for", "trumpet")
     assert said.err.startswith("the part sounds -7 semitones from what is written, the Trumpet in B♭ -2")
 
 
@@ -344,3 +346,110 @@ def test_a_key_that_nobody_writes_is_told(tmp_path: Path) -> None:
 def test_additive_meters_come_back_with_their_groups(tmp_path: Path) -> None:
     said = imported(str(written(tmp_path, musicxml([piece(grouping=(3, 2), places=(1,))], "x"))))
     assert "grouping = [3, 2]" in said.out
+
+
+FIVE = """<score-partwise>
+<part-list><score-part id="P1"><part-name>{name}</part-name></score-part></part-list>
+<part id="P1"><measure number="1"><attributes><divisions>2</divisions><key><fifths>-2</fifths></key>
+<time><beats>5</beats><beat-type>8</beat-type></time>{clef}</attributes>{notes}</measure></part>
+</score-partwise>"""
+BASS_CLEF = "<clef><sign>F</sign><line>4</line></clef>"
+TREBLE_CLEF = "<clef><sign>G</sign><line>2</line></clef>"
+
+
+def five(
+    folder: Path,
+    *,
+    accents: tuple[int, ...] = (),
+    beams: tuple[str, ...] = (),
+    name: str = "Trumpet",
+    clef: str = "",
+    steps: str = "F3 B3 D4 B3 F3",
+) -> str:
+    """A bar of five eighths with accents on these (counted from 1) and these beams: the file's name."""
+    notes = []
+    for number, (step, octave) in enumerate(steps.split(), 1):
+        flat = "<alter>-1</alter>" if step == "B" else ""
+        accent = (
+            "<notations><articulations><accent/></articulations></notations>" if number in accents else ""
+        )
+        beam = f'<beam number="1">{beams[number - 1]}</beam>' if beams and beams[number - 1] else ""
+        notes.append(
+            f"<note><pitch><step>{step}</step>{flat}<octave>{octave}</octave></pitch><duration>1</duration>"
+            f"<voice>1</voice><type>eighth</type>{beam}{accent}</note>"
+        )
+    text = FIVE.format(name=name, clef=clef, notes="".join(notes))
+    return str(written(folder, text, "five.musicxml"))
+
+
+def test_accents_say_how_a_bar_is_counted_where_there_are_no_beams(tmp_path: Path) -> None:
+    # accents on eighths 1 and 4 of 5 make 3+2
+    said = imported(five(tmp_path, accents=(1, 4)))
+    assert "grouping = [3, 2]" in said.out
+    assert "the grouping 3+2 of 5/8 is taken from the accents" in said.err
+
+
+def test_beams_say_how_a_bar_is_counted_before_accents_do(tmp_path: Path) -> None:
+    beams = ("begin", "end", "begin", "continue", "end")
+    said = imported(five(tmp_path, accents=(1, 4), beams=beams))
+    assert "grouping = [2, 3]" in said.out
+    assert "the grouping 2+3 of 5/8 is taken from the beams" in said.err
+
+
+def test_a_grouping_that_nothing_shows_is_said_to_be_the_usual_one(tmp_path: Path) -> None:
+    said = imported(five(tmp_path))
+    assert "the grouping 2+3 of 5/8 is the usual one" in said.err
+    assert "tempos, articulations, grouping and weeks are only proposed: change them" in said.err
+
+
+def test_an_accent_off_the_groups_is_no_grouping(tmp_path: Path) -> None:
+    assert "grouping = [2, 3]" in imported(five(tmp_path, accents=(2,))).out
+
+
+def test_the_name_of_a_part_says_whose_tube_is_meant(tmp_path: Path) -> None:
+    # F3 B flat 3 D4 are partials 3, 4, 5 of the trombone in first position
+    said = imported(five(tmp_path, name="Trombone", clef=BASS_CLEF))
+    assert pattern(said) == 'partials = "3e 4 5 4 3"'
+    assert "read for the Trombone (--for trombone), by the name of the part" in said.err
+
+
+def test_a_bass_clef_alone_is_read_for_the_trombone(tmp_path: Path) -> None:
+    said = imported(five(tmp_path, name="Part 1", clef=BASS_CLEF))
+    assert "read for the Trombone (--for trombone), by the clef of the part" in said.err
+
+
+def test_a_trombone_in_treble_clef_is_told_apart_by_its_clef(tmp_path: Path) -> None:
+    said = imported(five(tmp_path, name="Posaune", clef=TREBLE_CLEF, steps="G4 C5 E5 C5 G4"))
+    assert "(--for trombone-treble)" in said.err
+
+
+def test_the_instrument_that_is_said_is_the_one_it_is_read_for(tmp_path: Path) -> None:
+    said = imported(five(tmp_path, name="Trombone", clef=BASS_CLEF), "--for", "euphonium")
+    assert "position 1 of the Euphonium" in said.err
+    assert "read for" not in said.err
+
+
+@pytest.mark.parametrize("name", sorted(INSTRUMENTS))
+def test_a_part_exported_here_is_read_for_its_own_instrument(tmp_path: Path, name: str) -> None:
+    part = read_score(written(tmp_path, musicxml([piece(instrument=name, places=(1,))], "x")))
+    found, _ = instrument_of(part)
+    mine = INSTRUMENTS[name]
+    assert found == mine
+
+
+@pytest.mark.parametrize(
+    ("name", "found"),
+    [
+        # names as publishers print them. from memory
+        ("Tenor Horn", "alto-horn"),
+        ("Trumpet in C", "trumpet-c"),
+        ("1st Trombone", "trombone"),
+        ("Bass Trombone", "bass-trombone"),
+        ("Corno I in F", "horn"),
+        ("Flügelhorn", "flugelhorn"),
+        ("Solo Cornet", "cornet"),
+        ("Flute", "trumpet"),
+    ],
+)
+def test_names_of_parts_lead_to_instruments(name: str, found: str) -> None:
+    assert instrument_of(ReadPart(name, (), ()))[0].id == found
