@@ -222,6 +222,10 @@ _ALL: Final[tuple[Instrument, ...]] = (
 INSTRUMENTS: Final[Mapping[str, Instrument]] = MappingProxyType({entry.id: entry for entry in _ALL})
 
 
+CLEF_ENDINGS: Final = (("-tc", "-treble"), ("-treble-clef", "-treble"), ("-bc", ""), ("-bass-clef", ""))
+"""How parts are marked in print, and the ends of the ids here."""
+
+
 def instrument(instrument_id: str) -> Instrument:
     """The instrument with this id; UsageError with the nearest ids where there is none.
 
@@ -233,6 +237,9 @@ def instrument(instrument_id: str) -> Instrument:
         return found
     from difflib import get_close_matches  # only for the hint
 
-    near = get_close_matches(instrument_id.lower(), INSTRUMENTS, n=3, cutoff=0.5)
+    word = instrument_id.strip().lower()
+    clef = next((word.removesuffix(end) + full for end, full in CLEF_ENDINGS if word.endswith(end)), "")
+    near = get_close_matches(word, INSTRUMENTS, n=3, cutoff=0.5)
+    near = [clef] if clef in INSTRUMENTS else near
     hint = f"did you mean {' or '.join(near)}?" if near else f"one of {', '.join(INSTRUMENTS)}"
     raise UsageError(f'no instrument is called "{instrument_id}"', hint)

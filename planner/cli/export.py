@@ -40,10 +40,13 @@ def export(
     player: Annotated[str | None, PLAYER] = None,
     day: Annotated[str | None, DATE] = None,
     articulation: Annotated[
-        str, typer.Option(help="A combination: slurred, tongued, …; its first one otherwise.")
+        str, typer.Option(help="A combination: slurred, tongued, …; else as in the day's plan, or its first.")
     ] = "",
     tempo: Annotated[
-        int | None, typer.Option(min=20, max=400, help="A combination: beats a minute; its first otherwise.")
+        int | None,
+        typer.Option(
+            min=20, max=400, help="A combination: beats a minute; else as in the day's plan, or first."
+        ),
     ] = None,
     at: Annotated[
         str, typer.Option(metavar="HH:MM", help="Calendar: when practice begins; all day otherwise.")
@@ -205,15 +208,35 @@ def _combination(place: Desk, name: str, articulation: str, tempo: int | None, e
     ways = found.articulations
     if articulation and articulation not in ways:
         raise UsageError(f"{name} is not played {articulation}", f"one of {', '.join(ways)}")
-    chosen = articulation or ways[0]
-    span = found.exercise.tempos[chosen]
-    piece = piece_of(found, place.player().instrument, chosen, tempo or span.first)
+    chosen, mark = _as_planned(place, name, articulation, tempo) or (articulation or ways[0], tempo)
+    piece = piece_of(found, place.player().instrument, chosen, mark or found.exercise.tempos[chosen].first)
     if ending == ".wav":
         from planner.exports.click import click_track
 
         bars = len(piece.passages) * (1 + piece.passes * piece.passages[0].bars)
         return click_track(piece.meter, piece.eighths_per_minute, bars)
     return _notes([piece], piece.title, ending)
+
+
+def _as_planned(
+    place: Desk, name: str, articulation: str, tempo: int | None
+) -> tuple[str, int | None] | None:
+    """Articulation and tempo as the stored plan of the day has them, said; None where it says nothing.
+
+    What was typed goes first; another articulation than the plan's has a tempo of its own.
+    """
+    from planner.diary.plans import load_plan
+    from planner.show.words import mark
+
+    plan = load_plan(place.data, place.player_id, place.day)
+    day = place.day.isoformat()
+    found = [item for one in (plan or {"days": []})["days"] if one["date"] == day for item in one["items"]]
+    item = next((item for item in found if item["combination"] == name), None)
+    if item is None or articulation not in ("", item["articulation"]):
+        return None
+    at = f" {mark(item['beat'], item['tempo'])}" if item["tempo"] and not tempo else ""
+    say(f"as planned for {day}: {item['articulation']}{at}")
+    return item["articulation"], tempo or item["tempo"]
 
 
 def _near(name: str, names: list[str]) -> str:

@@ -8,6 +8,7 @@ played out, with a bar of click between places, time to breathe. Tempo is exact 
 from __future__ import annotations
 
 import io
+import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -20,6 +21,11 @@ TICKS = 480
 EIGHTH = TICKS // 2
 PROGRAMS = {"trumpet": 56, "trombone": 57, "tuba": 58, "euphonium": 58, "horn": 60, "alto horn": 60}
 """General MIDI programs, counted from 0; euphonium and alto horn have none of their own."""
+
+SIGNS = str.maketrans(
+    {"♭": "b", "♯": "#", "♮": "", "→": "-", "–": "-", "—": "-", "’": "'", "ß": "ss", "·": "-"}
+)
+"""What stands for signs that plain letters do not have."""
 
 PERCUSSION = 9
 HIGH, LOW = 76, 77
@@ -46,7 +52,7 @@ def midi(pieces: Sequence[Piece], title: str) -> bytes:
 
     file = mido.MidiFile(type=1, ticks_per_beat=TICKS)
     conductor, player, click = mido.MidiTrack(), mido.MidiTrack(), mido.MidiTrack()
-    conductor.append(mido.MetaMessage("track_name", name=_latin(title)))
+    conductor.append(mido.MetaMessage("track_name", name=_plain(title)))
     notes: list[Event] = []
     clicks: list[Event] = []
     changes: list[tuple[int, mido.Message]] = []
@@ -55,7 +61,7 @@ def midi(pieces: Sequence[Piece], title: str) -> bytes:
         changes += [(tick, message) for message in _changes(piece)]
         tick = _play(piece, tick, notes, clicks)
     _append(conductor, changes)
-    player.append(mido.MetaMessage("track_name", name=_latin(pieces[0].instrument.name) if pieces else ""))
+    player.append(mido.MetaMessage("track_name", name=_plain(pieces[0].instrument.name) if pieces else ""))
     player.append(mido.Message("program_change", program=PROGRAMS[pieces[0].instrument.family]))
     _append(player, _messages(notes))
     click.append(mido.MetaMessage("track_name", name="click"))
@@ -66,9 +72,12 @@ def midi(pieces: Sequence[Piece], title: str) -> bytes:
     return out.getvalue()
 
 
-def _latin(text: str) -> str:
-    """Names of tracks are Latin-1 in the file."""
-    return text.encode("latin-1", "replace").decode("latin-1")
+def _plain(text: str) -> str:
+    """Names of tracks in plain letters, as every program shows them: "Trumpet in Bb", "Bjorn"."""
+    apart = unicodedata.normalize("NFKD", text.translate(SIGNS))
+    return (
+        "".join(sign for sign in apart if not unicodedata.combining(sign)).encode("ascii", "replace").decode()
+    )
 
 
 def _changes(piece: Piece) -> Iterator[object]:

@@ -138,3 +138,11 @@ def test_word_that_is_not_understood_is_refused(words: tuple[str, ...], message:
     error = refuse(*words)
     assert message in error.message
     assert error.code == 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [("euphonium-tc", "euphonium-treble"), ("baritone-tc", "baritone-treble"), ("baritone-bc", "baritone")],
+)
+def test_parts_marked_by_their_clef_lead_to_the_instrument_of_that_clef(typed: str, meant: str) -> None:
+    assert refuse("figure", "3q 4 5 6", "--for", typed).hint == f"did you mean {meant}?"

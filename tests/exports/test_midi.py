@@ -108,3 +108,16 @@ def test_the_first_click_of_a_bar_is_the_loudest() -> None:
     quarter = RATE  # 120 eighths a minute: a quarter lasts a second
     peaks = [sound[i * quarter : (i + 1) * quarter].max() for i in range(4)]
     assert peaks[0] > 1.5 * max(peaks[1:])
+
+
+@pytest.mark.parametrize(
+    ("title", "written"),
+    [("Stairs, B♭ and F♯", "Stairs, Bb and F#"), ("1 → 12 – a", "1 - 12 - a"), ("Björn's", "Bjorn's")],
+)
+def test_titles_are_plain_letters_that_every_program_shows(title: str, written: str) -> None:
+    file = mido.MidiFile(file=io.BytesIO(midi([piece()], title)))
+    assert file.tracks[0].name == written
+
+
+def test_the_trumpet_in_b_flat_is_named_in_plain_letters() -> None:
+    assert mido.MidiFile(file=io.BytesIO(midi([piece()], "x"))).tracks[1].name == "Trumpet in Bb"
