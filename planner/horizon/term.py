@@ -64,7 +64,7 @@ def plan_term(
 
 
 def why_not(problem: TermProblem, room: Mapping[str, Any]) -> str:
-    """Why turns are late or missing, also where the sums of the whole term would do."""
+    """Why turns come after their week or not at all, also where the sums of the whole term would do."""
     from planner.plan.solve.term_reasons import in_the_way, without_pairs
 
     found = in_the_way(without_pairs(problem))

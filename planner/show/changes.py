@@ -10,7 +10,7 @@ from typing import Any
 
 from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import Column, Faces, cells, clean, page, side_by_side, wrap
-from planner.show.words import date_in_words, day_of, pretty, spoken
+from planner.show.words import date_in_words, day_of, pretty, spoken, without_need
 
 KINDS = ("kept", "moved", "new", "dropped")
 INDENT = "   "
@@ -42,7 +42,7 @@ def _screen(told: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
 
 
 def _rows(changes: Sequence[dict[str, Any]], width: int, faces: Faces) -> Iterator[str]:
-    rows = [(_days(one), clean(one["combination"]), pretty(one["reason"])) for one in changes]
+    rows = [(_days(one), clean(one["combination"]), pretty(without_need(one["reason"]))) for one in changes]
     days, names = (max(cells(row[at]) for row in rows) for at in range(2))
     room = width - len(INDENT) - days - names - 4
     for row in rows:
@@ -82,4 +82,5 @@ def _aloud(told: dict[str, Any]) -> Iterator[str]:
         for one in told[kind]:
             was, now = (date_in_words(one[name], year=False) if one[name] else "" for name in ("was", "now"))
             days = f"{was} to {now}" if was and now else was or now
-            yield f"{kind.capitalize()}: {clean(one['combination'])}, {days}: {pretty(one['reason'])}"
+            why = pretty(without_need(one["reason"]))
+            yield f"{kind.capitalize()}: {clean(one['combination'])}, {days}: {why}"

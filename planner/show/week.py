@@ -18,7 +18,7 @@ from planner.show.layout import NO_BREAK, Faces, clean, flow, indent, page, wrap
 from planner.show.set_aside import by_reason
 from planner.show.tables import Row, Table, table_lines
 from planner.show.unused import unused
-from planner.show.words import date_in_words, day_of, pretty, spoken
+from planner.show.words import date_in_words, day_of, pretty, spoken, without_need
 
 Day = dict[str, Any]
 
@@ -177,7 +177,7 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
     for one in left[:SHOWN]:
         when = date_in_words(one["expected"], year=False) if one.get("expected") else ""
         expected = f", at the earliest {when}" if when else ""
-        yield f"Not this week: {clean(one['combination'])}, {pretty(one['reason'])}{expected}."
+        yield f"Not this week: {clean(one['combination'])}, {_waits(one)}{expected}."
     if left[SHOWN:]:
         yield f"Not this week: {len(left) - SHOWN} more, all named by planner week --json."
     broken = {name: rule["broken"] for name, rule in plan["rules"].items() if rule["broken"]}
@@ -186,6 +186,10 @@ def given_up(plan: dict[str, Any]) -> Iterator[str]:
         yield f"Given up: {'; '.join(bent)}."
     if plan["excluded"]:
         yield f"Set aside: {'; '.join(by_reason(plan['excluded']))}."
+
+
+def _waits(one: Mapping[str, Any]) -> str:
+    return pretty(without_need(one["reason"]))
 
 
 def _first_turns(coverage: Mapping[str, Any]) -> str:
@@ -216,7 +220,7 @@ def _turns_proof(plan: dict[str, Any], stage: dict[str, Any]) -> str:
     missing = plan["rules"].get("turns", {}).get("broken", 0)
     told = "every turn taken" if not missing else f"{missing} {_breach('turns', missing).split(' of ')[0]}"
     if stage["status"] != "proven":
-        return f"{told}, and another plan might give up at most {_gain(stage)}{NO_BREAK}% less"
+        return f"{told}; another plan could save at most {_gain(stage)}{NO_BREAK}% of what is given up"
     return f"{told} and no plan gives up less, proven" if stage["value"] else f"{told}, proven"
 
 

@@ -102,6 +102,21 @@ def mark(beat: str, tempo: int) -> str:
     return kept_together(f"{beat_sign(beat)} = {tempo}")
 
 
+def without_need(reason: str) -> str:
+    """A reason without the number of a need, which only why explains: more or less is what is read.
+
+    >>> without_need("no room beside what needs it more (need 0.73, waiting since 2026-09-02)")
+    'no room beside what needs it more (waiting since 2026-09-02)'
+    >>> without_need("need 0.56, it was 0.31")
+    'needed more than before'
+    """
+    reason = re.sub(r" \(need \d\.\d\d(?:, (.*))?\)$", lambda has: f" ({has[1]})" if has[1] else "", reason)
+    moved = re.fullmatch(r"need (\d\.\d\d), it was (\d\.\d\d)", reason)
+    if moved is None:
+        return reason
+    return f"needed {'more' if float(moved[1]) > float(moved[2]) else 'less'} than before"
+
+
 def is_cycle(item: dict[str, Any]) -> bool:
     """Whether the item goes through positions ("5-6-7"), not through the notes of one key."""
     return bool(re.fullmatch(r"T?\d+(-T?\d+)*", item["place"]))

@@ -107,7 +107,7 @@ def test_other_wishes_may_be_given_up_where_every_turn_is_taken() -> None:
 
 # (1690 - 1600) / 1690 = 5.33 %, rounded up to 5.4: nothing better than the bound may be hidden by rounding
 def test_an_unproven_stage_says_how_much_is_open() -> None:
-    said = "1 turn missing, and another plan might give up at most 5.4 % less"
+    said = "1 turn missing; another plan could save at most 5.4 % of what is given up"
     assert goodness(reached("turns", 1690, 1600)) == said
 
 

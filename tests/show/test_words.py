@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from planner.show.words import clock, date_in_words, in_words, mark, minutes, pretty, spoken
+from planner.show.words import clock, date_in_words, in_words, mark, minutes, pretty, spoken, without_need
 
 
 # 7 September 2026 is a Monday, 28 December 2026 the Monday of week 53: any calendar
@@ -70,3 +70,20 @@ def test_a_block_shorter_than_a_minute_counts_as_one() -> None:
 
 def test_an_iso_date_in_a_reason_is_written_in_words() -> None:
     assert pretty("waiting since 2026-11-22") == "waiting since 22 Nov 2026"
+
+
+@pytest.mark.parametrize(
+    ("reason", "read"),
+    [
+        ("no room beside what needs it more (need 0.73)", "no room beside what needs it more"),
+        (
+            "no room beside what needs it more (need 0.73, waiting since 2026-09-02)",
+            "no room beside what needs it more (waiting since 2026-09-02)",
+        ),
+        ("need 0.56, it was 0.31", "needed more than before"),
+        ("need 0.31, it was 0.56", "needed less than before"),
+        ("played on Monday 7", "played on Monday 7"),
+    ],
+)
+def test_a_reason_on_the_screen_has_no_number_of_a_need(reason: str, read: str) -> None:
+    assert without_need(reason) == read

@@ -163,3 +163,25 @@ def test_every_field_of_the_schema_is_described() -> None:
     schema = term_schema()
     parts = [schema, *schema["$defs"].values()]
     assert all(field["description"] for part in parts for field in part["properties"].values())
+
+
+def test_how_good_a_term_is_stands_in_words_not_in_sums() -> None:
+    term = small_term()
+    term["certificate"] |= {"cost": 2443500, "bound": 812851, "gap": 0.231}
+    text = " ".join(term_text(term, width=80).split())
+    assert "Another term could keep at most 23.1 % more of all that is asked for" in text
+    assert "2443500" not in text
+
+
+def test_a_term_at_its_bound_is_said_to_be_the_best() -> None:
+    term = small_term()
+    term["certificate"] |= {"cost": 500, "bound": 500, "gap": 0.0}
+    text = " ".join(term_text(term, width=80).split())
+    assert "Proven: no term of these days keeps more of what is asked for." in text
+
+
+def test_why_a_term_does_not_fit_is_told() -> None:
+    term = small_term()
+    term["certificate"]["fits"] = False
+    term["capacity"]["why"] = "what stands in the way: the minutes"
+    assert "Why: what stands in the way: the minutes." in term_text(term, width=80)
