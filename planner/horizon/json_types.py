@@ -235,7 +235,7 @@ class FateJson:
     state: Annotated[str, says("new, in work or kept up")]
     day: Annotated[dt.date, says("where it stood")]
     missed: Annotated[bool, says("whether that day was missed")]
-    what: Annotated[What, says("what became of it")]
+    what: Annotated[What, says("what became of it; kept and missed: its next turn stands in the plan anyway")]
     to: Annotated[dt.date | None, says("where it stands now; null for no date in sight")]
     reason: Annotated[str, says("why")]
 

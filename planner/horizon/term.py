@@ -55,9 +55,9 @@ def plan_term(
     laying = laid_out(costs, request, granted, solved, progress)
     progress("trying what would help")
     tried = () if not try_options else options(costs, granted.fits)
-    room |= {"proof": granted.proof, "why": "" if granted.fits else why_not(granted.problem, room)}
-    proven = Proven(room, _floor(costs, granted))
+    proven = Proven(room | {"proof": granted.proof}, _floor(costs, granted))
     term = account(laying, request, granted, solved, proven, tried).to_json()
+    term["capacity"]["why"] = "" if term["certificate"]["fits"] else why_not(granted.problem, room)
     progress("checking")
     check_term(request, term)
     return term
@@ -70,8 +70,8 @@ def why_not(problem: TermProblem, room: Mapping[str, Any]) -> str:
     found = in_the_way(without_pairs(problem))
     if not found:
         return (
-            "minutes and load would be enough by the sums; an exercise stands in whole blocks on single days,"
-            " and not every block finds its day"
+            "by the sums of its weeks all would have its turn; but an exercise stands in whole blocks on single"
+            " days, and not every block finds its day"
         )
     short = room["turns_asked"] > room["turns_carried"]
     sums = "" if short else "over the whole term the sums would do, but not week by week; "

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from term.small_terms import small_term
 from term.test_solve_term import exercise, group, room, term
 
+from planner.horizon.term import why_not
 from planner.plan.solve.term_reasons import in_the_way
 from planner.plan.term.problem import TermProblem
 
@@ -36,4 +38,28 @@ def test_a_line_that_no_week_allows_is_said_to_have_no_days() -> None:
     barred = replace(group(0, 1, 0, 0), allowed=(False, False, False))
     assert in_the_way(term((900, 900, 900), barred, span=9)) == (
         "days on which what is to be met may not be played",
+    )
+
+
+def test_a_term_that_fits_gives_no_reason() -> None:
+    assert small_term()["capacity"]["why"] == ""
+
+
+def test_minutes_that_would_do_over_the_whole_term_are_told_as_weeks_that_would_not() -> None:
+    problem = term((150, 900, 900), group(0, 2, 0, 0), span=9)
+    assert why_not(problem, {"turns_asked": 2, "turns_carried": 19}) == (
+        "over the whole term the sums would do, but not week by week; what stands in the way: the minutes"
+    )
+
+
+def test_too_much_for_the_whole_term_is_told_without_a_word_of_sums() -> None:
+    problem = term((150, 150, 150), group(0, 2, 2, 2), span=9)
+    told = why_not(problem, {"turns_asked": 6, "turns_carried": 4})
+    assert told == "what stands in the way: the minutes"
+
+
+def test_a_term_that_only_its_days_cannot_hold_is_told_of_blocks_not_of_minutes() -> None:
+    told = why_not(term((900, 900, 900), group(0, 1, 1, 1), span=9), {})
+    assert told.startswith(
+        "by the sums of its weeks all would have its turn; but an exercise stands in whole"
     )
