@@ -70,8 +70,8 @@ def why_not(problem: TermProblem, room: Mapping[str, Any]) -> str:
     found = in_the_way(without_pairs(problem))
     if not found:
         return (
-            "by the sums of its weeks all would have its turn; but an exercise stands in whole blocks on single"
-            " days, and not every block finds its day"
+            "by the sums of its weeks all would have its turn; but an exercise stands in whole blocks on"
+            " single days, and not every block finds its day"
         )
     short = room["turns_asked"] > room["turns_carried"]
     sums = "" if short else "over the whole term the sums would do, but not week by week; "

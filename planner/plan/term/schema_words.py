@@ -49,7 +49,7 @@ FIELDS: Mapping[type, Mapping[str, Words]] = {
         "span_weeks": ("weeks within which what is kept up comes back", {"minimum": 1}),
         "free_share": ("share of the minutes that is promised to nothing", {"maximum": 1}),
         "rise_a_turn": "notches by which a turn is assumed to lift a combination in the weeks ahead",
-        "capacity": "turns that the minutes carry and that are asked for, proof of the span, why not all is met",
+        "capacity": "turns carried by the minutes and turns asked for, proof of the span, why not all is met",
         "certificate": "what is proven",
         "options": "changes that were tried where it does not fit",
         "solver": "cost, proven bound and status of the weeks as solved before any was laid out",
