@@ -82,7 +82,7 @@ def _new(combinations: list[str], titles: dict[str, str]) -> str:
 
 def _tempos(term: dict[str, Any]) -> Table:
     """A row for each exercise with a tempo: its planned marks from week to week, its goal."""
-    weeks = [week["week"] for week in term["weeks"] if week["practice_days"]]
+    weeks = [week["week"] for week in term["weeks"] if week.get("practice_days", 1)]
     shown = _shown(weeks)
     rows = tuple(tuple(_tempo_row(one, shown)) for one in term["exercises"] if one["steps"])
     return Table(("exercise", "beat", *(f"week {week}" for week in shown), "goal"), rows)

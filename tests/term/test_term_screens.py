@@ -185,3 +185,9 @@ def test_why_a_term_does_not_fit_is_told() -> None:
     term["certificate"]["fits"] = False
     term["capacity"]["why"] = "what stands in the way: the minutes"
     assert "Why: what stands in the way: the minutes." in term_text(term, width=80)
+
+
+def test_tempos_on_the_sheet_skip_the_week_of_a_holiday() -> None:
+    tempos = str(term_sheet(small_term()))
+    assert "'week 4'" not in tempos
+    assert "'week 8'" in tempos
