@@ -165,6 +165,16 @@ def test_the_routine_needs_the_standard_library_alone() -> None:
     assert done.stdout == "[]\n"
 
 
+# The plan begins on Monday 7 September 2026; week -1 is two weeks before week 1, which begins on the 21st.
+@pytest.mark.parametrize(
+    ("week", "begins"), [(0, "14 September"), (-1, "21 September")], ids=["the week before", "earlier"]
+)
+def test_a_curriculum_that_has_not_begun_says_when_it_begins(week: int, begins: str) -> None:
+    told = of([], plan=PLAN | {"curriculum_week": week})
+    assert f"Trumpet, spring, begins on Monday {begins} 2026" in told
+    assert "of 12" not in told
+
+
 def test_after_its_weeks_a_curriculum_is_not_counted_on() -> None:
     assert "Trumpet, spring, after its 12 weeks" in of([], plan=PLAN | {"curriculum_week": 14})
 
