@@ -64,7 +64,7 @@ _TRIPLE_END = {
 
 _LINES = 'a line is a [heading], word = value, or a comment after "#"'
 
-# What the standard parser says (its words begin like this), how it is said here, and what can be done about it.
+# What the standard parser says (its words begin like this), how it is said here, and what can be done.
 _WORDS = (
     ("Invalid value", "this is no value", "text stands in straight quotes, a list in square brackets"),
     ("Invalid statement", "this is no line of the file", _LINES),
@@ -258,7 +258,7 @@ def _tokens(text: str) -> Iterator[tuple[str, int, str]]:
 
 
 def _syntax_fault(text: str, file: str, said: str) -> Fault:
-    """The parser's sentence as a fault: "... (at line 3, column 7)" or "... (at end of document)", in our words."""
+    """The parser's sentence as a fault: "... (at line 3, column 7)" or "... (at end of document)"."""
     message, place = _parted(text, said)
     if message.startswith(_TWICE):
         twice = Places(text).twice

@@ -285,7 +285,7 @@ def test_check_says_that_a_curriculum_has_not_begun(planner: Planner) -> None:
     Path("anna.toml").write_text(text.replace(monday[1], begins.isoformat()), encoding="utf-8")
     line = next(n for n, one in enumerate(text.splitlines(), 1) if one.startswith("starts"))
     told = planner("check", "anna.toml").out.splitlines()[1]
-    assert told.startswith(f"anna.toml:{line}:1: the curriculum begins on Monday {begins.day} ")
+    assert told.startswith(f"anna.toml:{line}:10: the curriculum begins on Monday {begins.day} ")
     assert ", in 51 weeks; until then" in told
 
 
