@@ -243,5 +243,14 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
     from planner.show.routine import routine_text
 
     look = screen()
-    rate_with = f"planner rate{place.again}"
-    put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))
+    put(
+        routine_text(
+            plan,
+            shown,
+            width=look.width,
+            colour=look.colour,
+            plain=plain,
+            rate_with=f"planner rate{place.again}",
+            notes_with=f"planner sheet{place.again}",
+        )
+    )

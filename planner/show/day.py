@@ -22,6 +22,7 @@ CAUTION = (
     "teacher. After illness or injury the clinician's schedule is the limit: enter its minutes."
 )
 GRADES = "1 fell apart, 2 uneven, 3 nearly, 4 clean, 5 comfortable"
+NOTES = "All of it in notes, to print"
 ENTER = "Enter means all clean as marked"
 MEANINGS = {
     "4": GRADES,
