@@ -147,7 +147,7 @@ class _Routine:
         if cells(whole) <= self.width:
             yield whole
         elif cells(INDENT + notes_with) <= self.width:
-            yield from (f"{about.NOTES}:", INDENT + notes_with)
+            yield from (*wrap(f"{about.NOTES}:", self.width), INDENT + notes_with)
 
 
 def item_lines(members: Sequence[Item], twice: frozenset[str], width: int, faces: Faces) -> Iterator[str]:
