@@ -109,7 +109,7 @@ def _sentences(condition: Condition) -> Iterator[str]:
     if not condition.tells:
         players = counted(len(condition.seeds), "player")
         says = "says" if len(condition.seeds) == 1 else "say"
-        yield f"{players} {says} nothing about chance: who is ahead is told from {FEWEST} players on (--seeds)."
+        yield f"{players} {says} nothing about chance: who is ahead is told from {FEWEST} on (--seeds)."
         return
     behind = losses(condition)
     yield f"Ours is behind: {'; '.join(behind)}." if behind else "Ours is behind nobody by more than chance."
