@@ -69,7 +69,7 @@ def today(
     if json:
         _print_json(standing.plan | {"days": [shown]})
     else:
-        _say_noticed(standing)
+        _say_noticed(place, standing)
         _print_routine(standing.plan, shown, place, plain=plain)
     if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
         free = round(shown["seconds_free"] / 60)
@@ -115,7 +115,7 @@ def week(
     elif json:
         _print_json(standing.plan)
     else:
-        _say_noticed(standing)
+        _say_noticed(place, standing)
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
     end(standing)
@@ -225,12 +225,14 @@ def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:
     return found
 
 
-def _say_noticed(standing: Standing) -> None:
+def _say_noticed(place: Desk, standing: Standing) -> None:
     """That the plan was not followed, and what was done about it."""
     if standing.noticed:
         from planner.show.missed import missed_text
 
-        put(missed_text(standing.noticed, standing.plan["first_day"], width=screen().width) + "\n")
+        rate_with = f"planner rate{place.option}"
+        told = missed_text(standing.noticed, standing.plan["first_day"], rate_with, width=screen().width)
+        put(told + "\n")
 
 
 def _print_json(plan: dict[str, Any]) -> None:

@@ -89,8 +89,9 @@ def _say_replaced(before: Iterable[Rating], ratings: Iterable[Rating]) -> None:
     named = _days_in_words(days)
     taken = len(there & now)
     if taken:
-        what = f"{_number(taken)} of then {'is' if taken == 1 else 'are'} replaced; planner undo brings back"
-        put(f"{named} before: {what} what stood there.")
+        one = taken == 1
+        what = "1 earlier rating is replaced" if one else f"{taken} earlier ratings are replaced"
+        put(f"{named} before: {what}; planner undo brings {'it' if one else 'them'} back.")
     else:
         put(f"{named} before: these stand beside what was rated then.")
 

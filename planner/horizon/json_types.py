@@ -146,6 +146,17 @@ class SurpriseJson:
 
 
 @dataclass(frozen=True, slots=True)
+class GoalJson:
+    """An exercise whose goal is clean, with the next one."""
+
+    exercise: Annotated[str, says("id of the exercise")]
+    title: Annotated[str, says("it in words")]
+    beat: Annotated[str, says("note value of the marks")]
+    goal: Annotated[int, says("the goal that is clean, a mark")]
+    offered: Annotated[int, says("the goal offered, a mark")]
+
+
+@dataclass(frozen=True, slots=True)
 class ProgressJson:
     """What has moved between two days."""
 
@@ -158,6 +169,7 @@ class ProgressJson:
     days_since: Annotated[int, says("days with ratings from the first day on")]
     groups: Annotated[tuple[GroupJson, ...], says("what has moved, all together first")]
     surprises: Annotated[tuple[SurpriseJson, ...], says("ratings that surprised, the furthest first")]
+    goals: Annotated[tuple[GoalJson, ...], says("exercises whose goal is clean everywhere")]
 
 
 # --- planner week --changes

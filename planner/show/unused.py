@@ -110,7 +110,7 @@ def _words(kind: str, plan: Plan, day: Day) -> str:
     if kind.startswith("load"):
         return _load_words(kind, plan, day)
     words = {
-        "two days running": "what else is in scope stands on the day before or after",
+        "two days running": "what else is in scope stands on the day before or after, never two days running",
         "short day": "a day under 15 minutes holds a warm-up and one block",
         "minutes": "what else is in scope takes longer",
     }

@@ -26,7 +26,7 @@ from planner.plan.stop import Stop
 
 SIZES = (150, 300, 600, 1200)
 WANTED = (0.7, 0.9, 1.3)
-FIRST_REPORTING_SEED = 11
+FIRST_REPORTING_SEED = 13
 PLAIN_SECONDS = 8.0
 MUST = {150: 1.2, 300: 1.2, 600: 1.5, 1200: 2.0}
 

@@ -78,6 +78,12 @@ def test_a_day_without_any_rating_is_noticed_and_the_rest_made_anew(jonah: AtHom
     assert times_planned(jonah) == 2
 
 
+def test_a_missed_day_can_be_rated_by_the_command_that_is_named(jonah: AtHome) -> None:
+    lines = jonah.planner("today", "--date", TUESDAY).out.splitlines()
+    line = next(line for line in lines if line.startswith("Played after all"))
+    assert line == f"Played after all: planner rate --player {jonah.player} --date {MONDAY}"
+
+
 def test_unplayed_days_of_a_week_without_any_rating_are_told_once(jonah: AtHome) -> None:
     # a weekly paper sheet: Monday, Tuesday and Thursday have minutes, nothing is rated before Sunday
     first = jonah.planner("today", "--date", TUESDAY)

@@ -277,8 +277,7 @@ def test_rating_a_day_again_says_what_is_replaced(data: Path, capsys: pytest.Cap
     capsys.readouterr()
     assert run(app, ["rate", *DAY, "B2=4"]) == 0
     assert capsys.readouterr().out.splitlines()[1] == (
-        "Monday 7 September was rated before: 1 rating of then is replaced; "
-        "planner undo brings back what stood there."
+        "Monday 7 September was rated before: 1 earlier rating is replaced; planner undo brings it back."
     )
 
 
@@ -320,11 +319,8 @@ def test_a_paper_sheet_says_which_of_its_days_were_rated_before(
     Path("sheet.txt").write_text("2026-09-07\nB2=4\nC1=8s\n2026-09-09 fives/a/1-2-3/slurred=104\n")
     capsys.readouterr()
     run(app, ["rate", "--date", "2026-09-12", "--from", "sheet.txt"])
-    assert (
-        capsys.readouterr()
-        .out.splitlines()[1]
-        .startswith("Monday 7 September was rated before: 2 ratings of then are replaced;")
-    )
+    said = capsys.readouterr().out.splitlines()[1]
+    assert said.startswith("Monday 7 September was rated before: 2 earlier ratings are replaced;")
 
 
 @pytest.mark.parametrize(("days", "code"), [(1, 0), (2, 2), (400, 2)])

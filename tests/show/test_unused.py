@@ -69,7 +69,7 @@ def test_a_small_shelf_that_stands_there_whole_says_so() -> None:
 
 def test_what_is_kept_up_does_not_stand_two_days_running() -> None:
     said = told(day(MONDAY, turn("a")), day(TUESDAY, turn("b")), state="kept up")
-    assert said.endswith("what else is in scope stands on the day before or after")
+    assert said.endswith("what else is in scope stands on the day before or after, never two days running")
 
 
 def test_a_day_under_a_quarter_of_an_hour_holds_one_block() -> None:
