@@ -111,7 +111,7 @@ def test_an_exercise_that_nobody_can_play_is_refused_with_the_reason(
 def test_a_position_that_is_not_there_is_refused_as_a_sheet(tmp_path: Path) -> None:
     words = ("4e 5 6 5 4", "--meter", "5/8", "--starts", "9", "--pdf", "--to", str(tmp_path / "x"))
     said = run_here("figure", *words)
-    assert (said.code, "has no position 9" in said.err) == (66, True)
+    assert (said.code, "has no position 9" in said.err) == (2, True)
 
 
 def test_a_day_is_drawn_in_tenor_clef_where_asked(homes: dict[str, AtHome], tmp_path: Path) -> None:
