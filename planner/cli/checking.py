@@ -91,7 +91,22 @@ def _player(path: Path, monday: date) -> str:
     found: Player = read_player(path, monday)
     days = sum(minutes > 0 for minutes in found.minutes)
     told = f"{found.instrument}, {sum(found.minutes)} minutes on {days} days a week"
-    return f"{file_name(path)}: a player without a fault: {told}"
+    return f"{file_name(path)}: a player without a fault: {told}{_not_begun(path, found.starts, monday)}"
+
+
+def _not_begun(path: Path, starts: date, monday: date) -> str:
+    """A second line where the curriculum begins after this week: a slip in the year is seen at once."""
+    from planner.inputs.places import Places
+    from planner.inputs.text import read_text
+    from planner.show.words import counted, date_in_words
+
+    weeks = (starts - monday).days // 7
+    if weeks < 1:
+        return ""
+    place = Places(read_text(path)).of(("starts",))
+    when = f"{date_in_words(starts.isoformat())}, in {counted(weeks, 'week')}"
+    told = f"the curriculum begins on {when}; until then there is a warm-up and a warm-down alone"
+    return f"\n{file_name(path)}:{place.line}:{place.column}: {told}"
 
 
 def _ratings(path: Path, monday: date) -> str:

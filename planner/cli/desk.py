@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,8 +20,10 @@ if TYPE_CHECKING:
     from planner.inputs.player import Player
 
 
-FIRST_YEAR, LAST_YEAR = 2000, 2199
-"""Other years are slips of the finger."""
+FIRST_YEAR, LAST_YEAR = 2000, 2099
+"""Other years are slips of the finger; player files allow the same."""
+
+NEAR_DAYS = {"yesterday": -1, "today": 0, "tomorrow": 1}
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +114,17 @@ def _short(path: Path) -> str:
 
 
 def read_day(text: str | None, clock: date) -> date:
-    """A day as it is typed, 2026-09-07; without one the clock's."""
+    """A day as it is typed, 2026-09-07, or yesterday, today or tomorrow; without one the clock's."""
     if text is None:
         return clock
+    if text.lower() in NEAR_DAYS:
+        return clock + timedelta(days=NEAR_DAYS[text.lower()])
     try:
-        if len(text) == len("2026-09-07") and FIRST_YEAR <= date.fromisoformat(text).year <= LAST_YEAR:
-            return date.fromisoformat(text)
+        found = date.fromisoformat(text) if len(text) == len("2026-09-07") else None
     except ValueError:
-        pass
-    raise UsageError(f"{text[:40]!r} is no date", "write it like 2026-09-07")
+        found = None
+    if found is None:
+        raise UsageError(f"{text[:40]!r} is no date", "write it like 2026-09-07")
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise UsageError(f"{found} lies outside the years {FIRST_YEAR} to {LAST_YEAR}", "look at its year")
+    return found

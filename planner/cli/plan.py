@@ -124,7 +124,8 @@ def week(
 def _first_day(start: str | None, day: str | None) -> str | None:
     """The day from which the week is planned: --start, which --date as today's date may only lie before."""
     if start and day:
-        first, today = (read_day(text, date.min) for text in (start, day))
+        clock = date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
+        first, today = (read_day(text, clock) for text in (start, day))
         if first < today:
             raise UsageError(f"--start {first} lies before --date {today}", "leave one of them out")
     return start or day
@@ -244,5 +245,14 @@ def _print_routine(plan: dict[str, Any], shown: dict[str, Any], place: Desk, *, 
     from planner.show.routine import routine_text
 
     look = screen()
-    rate_with = f"planner rate{place.again}"
-    put(routine_text(plan, shown, width=look.width, colour=look.colour, plain=plain, rate_with=rate_with))
+    put(
+        routine_text(
+            plan,
+            shown,
+            width=look.width,
+            colour=look.colour,
+            plain=plain,
+            rate_with=f"planner rate{place.again}",
+            notes_with=f"planner sheet{place.again}",
+        )
+    )

@@ -17,11 +17,11 @@ from planner.cli.sheet import sheet_for
 from planner.diary.rating import Rating
 from planner.diary.shorthand import Entry, Sheet, WordsError, ratings_of, read_sheet, read_words
 from planner.diary.values import OWN_MUSIC, Target, described
-from planner.errors import NoInput, UsageError
+from planner.errors import BadData, Fault, NoInput, UsageError
 
 MOST_TOLD = 6  # more words than these are told by their number
 MOST_DAYS = 3
-QUESTION = "All clean as marked? (Enter = yes, or the exceptions, e.g. B2=108 C1=3 D=skip)"
+QUESTION = "All clean as marked? (Enter = yes, or the exceptions, e.g. {})"
 NO = ("n", "no", "q", "quit")
 YES = ("", "y", "yes")
 
@@ -62,6 +62,8 @@ def rate_sheet(place: Desk, source: str) -> None:
     """Rates by a whole paper sheet, a file or "-" for standard input."""
     text, name = text_of(source)
     ratings = read_sheet(text, name, sheet_for(place, place.player()), place.day)
+    if not ratings and not text.strip():
+        raise BadData((Fault(name, 1, 1, "nothing stands in it", "one rating a line: 2026-09-03 B2=4"),))
     before = _there(place)
     _store(place, ratings, f"sheet {Path(name).name}")
     days = sorted({rating.day.isoformat() for rating in ratings})
@@ -113,19 +115,29 @@ def _ask(place: Desk, sheet: Sheet, *, rated: bool) -> tuple[Entry, ...] | None:
     _need_routine(sheet)
     if sys.stdin is None or not sys.stdin.isatty():
         raise UsageError(
-            "there is no terminal to ask what was clean", "planner rate B2=108, --rest-clean, or --from -"
+            "there is no terminal to ask what was clean",
+            f"planner rate {_examples(place).split()[0]}, --rest-clean, or --from -",
         )
     put(_listing(place, sheet))
     if rated:
         put("This day was rated before: what you rate now replaces it; planner undo brings it back.")
+    question = QUESTION.format(_examples(place))
     while True:
-        answer = typer.prompt(QUESTION, default="", show_default=False, prompt_suffix=" ").strip()
+        answer = typer.prompt(question, default="", show_default=False, prompt_suffix=" ").strip()
         if answer.lower() in NO:
             return None
         try:
             return () if answer.lower() in YES else read_words(answer, sheet)
         except WordsError as error:
             say("\n".join(error.faults))
+
+
+def _examples(place: Desk) -> str:
+    """Words that rate things of this day's own routine: "B2=108 C1=4 D1=skip"."""
+    from planner.diary.plans import day_items
+    from planner.show.day import rating_examples
+
+    return " ".join(rating_examples(day_items(place.data, place.player_id, place.day) or ()))
 
 
 def _need_routine(sheet: Sheet) -> None:

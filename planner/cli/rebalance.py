@@ -280,7 +280,7 @@ def _number(name: str, value: int, most: int) -> int:
 
 
 def _day(text: str) -> date:
-    return read_day(text.strip(), date.min)
+    return read_day(text.strip(), date.today())  # noqa: DTZ011 - the wall calendar's
 
 
 def _checked(one: Stretch) -> Stretch:

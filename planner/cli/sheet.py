@@ -24,7 +24,8 @@ def sheet_for(place: Desk, player: Player) -> Callable[[date], Sheet]:
     def sheet(day: date) -> Sheet:
         items = day_items(place.data, place.player_id, day) or ()
         limited = any(limit.first <= day <= limit.until for limit in player.limits)
-        return Sheet(day, targets_of(items), lambda name: _from_shelf(place, name, day, shelf), limited)
+        found = targets_of(items)
+        return Sheet(day, found, lambda name: _from_shelf(place, name, day, shelf), limited, shelf.example)
 
     shelf = _Shelf(place, player)
     return sheet
@@ -45,6 +46,15 @@ class _Shelf:
         file = find_curriculum(self._place.curriculum, self._place.player_file)
         found = read_curriculum_for(file, self._place.player())
         return {exercise.id: exercise for exercise in found.exercises}
+
+    def example(self) -> str:
+        """A rating of a combination of this player's own curriculum, as it is typed."""
+        from planner.need.combinations import drafts
+
+        found = [draft for one in self.exercises.values() for draft in drafts(one)]
+        draft = next((one for one in found if one.exercise.measure == "tempo"), found[0])
+        name = draft.id if len(draft.articulations) == 1 else f"{draft.id}/{draft.articulations[0]}"
+        return f"{name}=4@96" if draft.exercise.measure == "tempo" else f"{name}=played"
 
     @cached_property
     def played_last(self) -> Mapping[str, str]:

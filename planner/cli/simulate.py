@@ -56,6 +56,10 @@ def simulate(
         _solver(as_json=as_json, picture=picture)
         return
     drawing = target(picture, (".svg",), "a picture") if picture else None
+    if keep:
+        from planner.diary.files import can_write
+
+        can_write(Path(keep))
     choice = _choice(study, catalogue, learner, start, policy, weeks)
     found = _run(study, _seeds(seeds), choice, Path(keep) if keep else None, processes)
     _print(found, QUESTIONS[study], as_json=as_json)

@@ -13,7 +13,7 @@ import typer
 from planner.cli.desk import Desk, desk, read_day
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
 from planner.cli.planning import Progress, history_of, input_files, trouble_ahead
-from planner.cli.run import put, say, when_stopped
+from planner.cli.run import put, say, screen, when_stopped
 from planner.cli.scales import quiet_threads, taken_scales
 from planner.cli.term_views import Wanted, print_term
 from planner.diary.plans import drop_term, load_term, save_term
@@ -127,7 +127,9 @@ def written(place: Desk) -> tuple[int, int, int]:
 def _first_word(sentence: str) -> None:
     """What the minutes carry, said before anything is solved, where somebody watches."""
     if sys.stderr is not None and sys.stderr.isatty():
-        say(sentence)
+        from planner.show.layout import wrap
+
+        say("\n".join(wrap(sentence, screen(sys.stderr).width)))
 
 
 def _holds(stored: Mapping[str, Any], place: Desk, monday: date | None, *, fresh: bool) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json as text_json
+import sys
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -18,6 +19,7 @@ from planner.inputs.class_file import SchoolClass, read_class
 from planner.inputs.dates import monday_of
 from planner.inputs.player import Player
 from planner.paths import find_curriculum
+from planner.show.layout import wrap
 
 
 def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | None, wanted: Wanted) -> None:
@@ -74,7 +76,12 @@ def _planned(player: Player, path: Path, meant: date, begins: date | None) -> di
         diary_digest=digest_of(()),
         ratings_from="none",
     )
-    return plan_term(request, lambda sentence: say(f"{player.id}: {sentence}"), Progress().say)
+    return plan_term(request, lambda sentence: _say(f"{player.id}: {sentence}"), Progress().say)
+
+
+def _say(sentence: str) -> None:
+    """A sentence in lines no longer than the screen."""
+    say("\n".join(wrap(sentence, screen(sys.stderr).width)))
 
 
 def _show(found: SchoolClass, terms: list[dict[str, Any]], *, plain: bool) -> None:

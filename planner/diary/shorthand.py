@@ -61,6 +61,7 @@ class Sheet:
     targets: tuple[Target, ...]
     shelf: Callable[[str], Target | None]
     limited: bool = False
+    example: Callable[[], str] = lambda: "EXERCISE/PATTERN/PLACE=4@96"
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +235,7 @@ def _not_there(name: str, sheet: Sheet) -> str:
         near = difflib.get_close_matches(name, known, n=1)
         return f"there is no combination {shown(name)!r}" + (f"; did you mean {near[0]}?" if near else "")
     if not sheet.targets:
-        return f"no routine stands for {sheet.day}: name the combination (rolling-fives/a/5-6-7=4@96)"
+        return f"no routine stands for {sheet.day}: name the combination, like {sheet.example()}"
     known = [target.name for target in sheet.targets if target.is_rated]
     return f"{shown(name)!r} is not in the routine of {sheet.day}: {', '.join(known)}"
 

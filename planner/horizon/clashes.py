@@ -6,7 +6,7 @@ left out, a pin elsewhere. The week is made anew from the changed files and has 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -17,9 +17,11 @@ from planner.need.days import SHORT_DAY_MINUTES
 from planner.plan.build import Week, week_problem
 from planner.plan.problem import WeekProblem
 from planner.plan.solve.conflict import Clash, clash_of, further_clashes, rules_of
+from planner.plan.solve.effort import Effort
 from planner.plan.solve.feasible import Question
 from planner.plan.solve.named import LIMITS, Named, NamedWeek, named_week
 from planner.plan.solve.repair import Repair, repairs_of
+from planner.plan.stop import Stop
 
 MORE_MINUTES = (0, 5, 15)
 """Minutes beyond the fewest that are tried: with more minutes the week may also ask for more."""
@@ -28,6 +30,9 @@ LONGER_SPANS = (1, 3, 6)
 MOST_EXERCISES_LEFT_OUT = 3
 MOST_FURTHER = 2
 """Clashes beside the first that are looked for."""
+
+FIRST_WORK, FURTHER_WORK = 20.0, 10.0
+"""Limits of the search, see `Effort`: for the first clash and its smallest set, and for the others."""
 
 USUAL_LOAD = 1250
 THEN = {True: "then all of it can be had", False: "then these can be had; others may still clash"}
@@ -54,6 +59,21 @@ class Way:
     count: int = 0
 
 
+class Search:
+    """How far a clash is looked into: limits in counted work, Ctrl-C, and a word on what is going on."""
+
+    def __init__(self, stop: Stop | None = None, said: Callable[[str], None] = lambda _: None) -> None:
+        self.stop, self.said = stop, said
+        self.first, self.others = Effort(FIRST_WORK, stop), Effort(FURTHER_WORK, stop)
+
+    @property
+    def ended(self) -> str:
+        """What cut the search short: "Ctrl-C", "work", or "" where it went to its end."""
+        if self.stop is not None and self.stop.asked:
+            return "Ctrl-C"
+        return "work" if self.first.was_cut or self.others.was_cut else ""
+
+
 @dataclass(frozen=True, slots=True)
 class Explained:
     """A clash of a week, the fewest more minutes that would do (by day), the ways out that were tried."""
@@ -66,28 +86,37 @@ class Explained:
     ways: tuple[Way, ...]
 
 
-def explain(request: Request, steps: Sequence[str] = ("pins", "turns", "timely")) -> Explained | None:
+def explain(
+    request: Request, steps: Sequence[str] = ("pins", "turns", "timely"), search: Search | None = None
+) -> Explained | None:
     """The first clash of the week with ways out; None where everything can be had, or nothing is proven.
 
     Raises DoesNotFit where fixed music has no room.
     """
+    search = search or Search()
+    search.said("reading the week")
     week, _ = week_of(request)
     problem = week_problem(week)
-    clash = clash_of(problem, steps)
+    search.said("looking for what clashes")
+    clash = clash_of(problem, steps, effort=search.first)
     if clash is None:
         return None
-    repairs = repairs_of(problem, clash, _loads(week))
+    search.said("trying what would help")
+    repairs = repairs_of(problem, clash, _loads(week), search.stop)
     needs: tuple[tuple[date, int], ...] = ()
     for repair in repairs:
         if repair.kind == "minutes" and repair.least:
             needs = _minutes(week, repair, 0)
-            return Explained(week, problem, clash, needs, repair.whole, _ways(request, week, clash, repairs))
-    return Explained(week, problem, clash, needs, False, _ways(request, week, clash, repairs))
+            ways = _ways(request, week, clash, repairs, search.stop)
+            return Explained(week, problem, clash, needs, repair.whole, ways)
+    return Explained(week, problem, clash, needs, False, _ways(request, week, clash, repairs, search.stop))
 
 
-def further(found: Explained, most: int = MOST_FURTHER) -> Iterator[Explained]:
+def further(found: Explained, most: int = MOST_FURTHER, search: Search | None = None) -> Iterator[Explained]:
     """Other clashes of the same step that share no wish with the first, without ways out."""
-    for clash in further_clashes(found.problem, found.clash, most):
+    search = search or Search()
+    search.said("looking for other clashes")
+    for clash in further_clashes(found.problem, found.clash, most, search.others):
         yield Explained(found.week, found.problem, clash, (), False, ())
 
 
@@ -101,9 +130,16 @@ def _loads(week: Week) -> list[int]:
     ]
 
 
-def _ways(request: Request, week: Week, clash: Clash, repairs: Sequence[Repair]) -> tuple[Way, ...]:
+def _ways(
+    request: Request, week: Week, clash: Clash, repairs: Sequence[Repair], stop: Stop | None
+) -> tuple[Way, ...]:
     trial = _Trial(request, week, clash)
-    return (*trial.settings(), *(way for repair in repairs for way in trial.ways(repair)))
+    found: list[Way] = []
+    for tries in (trial.settings(), *(trial.ways(repair) for repair in repairs)):
+        if stop is not None and stop.asked:
+            break
+        found += tries
+    return tuple(found)
 
 
 def key_of(named: NamedWeek, rule: Named) -> tuple[object, ...]:

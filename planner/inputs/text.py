@@ -62,17 +62,33 @@ _TRIPLE_END = {
     "'''": re.compile(r"(?:[^']|'(?!''))*+'''", re.DOTALL),
 }
 
-# What the standard parser says, and what a player or teacher can do about it.
-_HINTS = (
-    ("Invalid value", "text stands in straight quotes, a list in square brackets"),
-    ("Invalid statement", 'a line is a [heading], word = value, or a comment after "#"'),
-    ("Expected '=' after a key", "every line is: word = value"),
-    ("Expected newline or end of document", "one word = value on a line; text stands in straight quotes"),
-    ("Illegal character '\\n'", "the closing quote is missing"),
-    ("Unterminated string", "the closing quote is missing"),
-    ("Unclosed array", "the closing ] is missing or a comma is left out"),
-    ("Unclosed inline table", "the closing } is missing or a comma is left out"),
-    ("Unescaped '\\' in a string", "write \\\\ for one backslash"),
+_LINES = 'a line is a [heading], word = value, or a comment after "#"'
+
+# What the standard parser says (its words begin like this), how it is said here, and what can be done.
+_WORDS = (
+    ("Invalid value", "this is no value", "text stands in straight quotes, a list in square brackets"),
+    ("Invalid statement", "this is no line of the file", _LINES),
+    ("Invalid initial character", "a word is missing here", _LINES),
+    ("Invalid date or datetime", "this day is not in the calendar", "a date like 2026-02-28"),
+    ("Expected '=' after a key", "a = is missing behind the word", "every line is: word = value"),
+    (
+        "Expected ']]' at the end",
+        "the heading is not closed",
+        "two brackets open it, ]] closes it: [[limit]]",
+    ),
+    ("Expected ']' at the end", "the heading is not closed", "a heading is one line: [minutes]"),
+    (
+        "Expected newline or end of document",
+        "something stands behind the value",
+        "one word = value on a line; text stands in straight quotes",
+    ),
+    ("Illegal character '\\n'", "the text does not end on its line", "the closing quote is missing"),
+    ("Found invalid character '\\n'", "the text does not end on its line", "the closing quote is missing"),
+    ("Unterminated string", "the text does not end", "the closing quote is missing"),
+    ("Unclosed array", "the list does not end", "the closing ] is missing or a comma is left out"),
+    ("Unclosed inline table", "the table does not end", "the closing } is missing or a comma is left out"),
+    ("Unescaped '\\' in a string", "a single \\ stands in the text", "write \\\\ for one backslash"),
+    ("Escaped character is not", "this \\u names no character", "write \\\\ for one backslash"),
 )
 _TWICE = (
     "Cannot overwrite",
@@ -250,8 +266,10 @@ def _syntax_fault(text: str, file: str, said: str) -> Fault:
             return Fault(
                 file, *twice.place, f"{shown(twice.word)} stands here a second time", "keep one of the two"
             )
-    hint = next((hint for start, hint in _HINTS if message.startswith(start)), "")
-    return Fault(file, *place, plain(message[:1].lower() + message[1:], 120), hint)
+    for start, words, hint in _WORDS:
+        if message.startswith(start):
+            return Fault(file, *place, words, hint)
+    return Fault(file, *place, plain(message[:1].lower() + message[1:], 120))
 
 
 def _parted(text: str, said: str) -> tuple[str, Place]:

@@ -20,8 +20,8 @@ from planner.show.words import date_in_words, in_words, is_cycle, minutes, prett
 _FINGERING = re.compile(r"([TF]?)(\d+)")
 
 
-def routine_aloud(plan: dict[str, Any], day: dict[str, Any], rate_with: str) -> str:
-    """The routine of one day, one fact a line; `rate_with` is the command that takes ratings."""
+def routine_aloud(plan: dict[str, Any], day: dict[str, Any], rate_with: str, notes_with: str) -> str:
+    """The routine of one day, one fact a line; `rate_with` takes ratings, `notes_with` writes its notes."""
     facts = [*_heading(plan, day), *_day(plan, day)]
     lines = [spoken(fact) for fact in facts]
     examples = about.rating_examples(day["items"])
@@ -29,6 +29,7 @@ def routine_aloud(plan: dict[str, Any], day: dict[str, Any], rate_with: str) -> 
         lines.append(f"Afterwards type: {rate_with}, {about.ENTER}")
         lines.append(f"Or item by item: {' '.join([rate_with, *examples])}")
         lines += about.rating_key(examples)
+        lines.append(f"{about.NOTES}: {notes_with}")
     return page(lines)
 
 

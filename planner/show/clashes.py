@@ -15,6 +15,11 @@ STEPS = {
     "turns": "Not every turn can have its place this week; the plan gives up as little as it can.",
     "timely": "Every turn has its place; some come on another day than they should.",
 }
+ENDED = {
+    "work": "The search was cut at its limit of work: there may be other clashes, or smaller ones.",
+    "Ctrl-C": "The search was stopped: there may be other clashes, smaller ones, or more that helps.",
+}
+NOT_KNOWN = "No clash was found before the search ended; whether everything can be had is not known."
 UNSURE = "A smaller set may do: not every rule in it is proven to be necessary."
 
 
@@ -29,7 +34,7 @@ def _facts(found: dict[str, Any]) -> Iterator[str]:
     yield f"{clean(found['name'])}, {found['first_day']} to {found['last_day']}"
     clash = found["clash"]
     if clash is None:
-        yield NOTHING
+        yield NOT_KNOWN if found["ended"] else NOTHING
         return
     yield STEPS[clash["step"]]
     yield pretty(clean(clash["headline"]))
@@ -40,6 +45,8 @@ def _facts(found: dict[str, Any]) -> Iterator[str]:
     for other in found["further"]:
         yield f"Another clash: {pretty(clean(other['headline']))}"
         yield from (f"Because: {pretty(clean(line))}" for line in other["because"])
+    if found["ended"]:
+        yield ENDED[found["ended"]]
 
 
 def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
@@ -47,7 +54,7 @@ def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
     head = f"{clean(found['name'])}, {found['first_day']} to {found['last_day']}"
     yield from (faces.bold(line) for line in wrap(head, width))
     if clash is None:
-        yield from wrap(NOTHING, width)
+        yield from wrap(NOT_KNOWN if found["ended"] else NOTHING, width)
         return
     yield from wrap(STEPS[clash["step"]], width)
     yield ""
@@ -61,8 +68,15 @@ def _screen(found: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
         yield "Tried, and it helps:"
         for way in clash["ways"]:
             yield from indent(wrap(pretty(clean(way["sentence"])), width - 3), "", "   ")
+    yield from _others(found, width)
+
+
+def _others(found: dict[str, Any], width: int) -> Iterator[str]:
+    """Clashes below the first, and that there may be more."""
     for other in found["further"]:
         yield ""
         yield from wrap(f"Another clash, with other wishes: {pretty(clean(other['headline']))}", width)
         for line in other["because"]:
             yield from indent(wrap(pretty(clean(line)), width - 3), "", "   ")
+    if found["ended"]:
+        yield from ("", *wrap(ENDED[found["ended"]], width))

@@ -6,13 +6,15 @@ Conventions: `plan` and `day` are the plan JSON (`planner.plan/1`) and one of it
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 from typing import Any
 
+from planner.inputs.dates import monday_of
 from planner.show import items as say
 from planner.show.items import Item
 from planner.show.layout import NO_BREAK, clean, kept_together
 from planner.show.warmup import Reach, Step, instrument_name, warm_up
-from planner.show.words import day_of, pretty
+from planner.show.words import date_in_words, day_of, pretty
 
 NO_PRACTICE = "No practice on this day."
 CAUTION = (
@@ -20,6 +22,7 @@ CAUTION = (
     "teacher. After illness or injury the clinician's schedule is the limit: enter its minutes."
 )
 GRADES = "1 fell apart, 2 uneven, 3 nearly, 4 clean, 5 comfortable"
+NOTES = "All of it in notes, to print"
 ENTER = "Enter means all clean as marked"
 MEANINGS = {
     "4": GRADES,
@@ -47,11 +50,9 @@ def warm_up_steps(plan: dict[str, Any], day: dict[str, Any], item: Item) -> tupl
 def heading_facts(plan: dict[str, Any], day: dict[str, Any]) -> list[tuple[str, str]]:
     """Instrument, week of the curriculum, minutes and load of a day, each with its name."""
     facts = [("Instrument", instrument_name(plan["instrument"]))]
-    if plan.get("curriculum_week"):
+    if plan.get("curriculum_weeks"):
         name = clean(plan.get("curriculum_title") or plan["curriculum"])
-        week, weeks = plan["curriculum_week"], plan["curriculum_weeks"]
-        counted = kept_together(f"week {week} of {weeks}" if week <= weeks else f"after its {weeks} weeks")
-        facts.append(("Curriculum", f"{name}, {counted}"))
+        facts.append(("Curriculum", f"{name}, {kept_together(_counted_week(plan))}"))
     promised = len(plan.get("rules", {}).get("term", {}).get("parameters", {}).get("turns", ()))
     if promised:
         turns = "turn" if promised == 1 else "turns"
@@ -64,6 +65,15 @@ def heading_facts(plan: dict[str, Any], day: dict[str, Any]) -> list[tuple[str, 
         load = f"load {day['load']:.0f} of {day['load_limit']:.0f}"
         facts.append(("Load", kept_together(load + (f", {other:.0f} of it other playing" if other else ""))))
     return facts
+
+
+def _counted_week(plan: dict[str, Any]) -> str:
+    """Which of its weeks a plan is in; before the first one, the day on which it begins."""
+    week, weeks = plan["curriculum_week"], plan["curriculum_weeks"]
+    if week < 1:
+        begins = monday_of(day_of(plan["first_day"])) + timedelta(weeks=1 - week)
+        return f"begins on {date_in_words(begins.isoformat())}"
+    return f"week {week} of {weeks}" if week <= weeks else f"after its {weeks} weeks"
 
 
 def day_notes(day: dict[str, Any]) -> list[str]:

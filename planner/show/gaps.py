@@ -36,7 +36,7 @@ def _screen(lines: Sequence[str], width: int, faces: Faces) -> Iterator[str]:
 
 
 def _lines(title: str, found: Sequence[Gaps]) -> Iterator[str]:
-    yield f"What {clean(title)} never touches"
+    yield f"What {clean(title)} never touches (keys as written)"
     for one in found:
         tool = INSTRUMENTS[one.instrument]
         yield f"{tool.name}, {one.exercises} {'exercise' if one.exercises == 1 else 'exercises'} for it:"

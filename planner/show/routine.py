@@ -48,17 +48,18 @@ def routine_text(
     colour: bool = False,
     plain: bool = False,
     rate_with: str = "planner rate",
+    notes_with: str = "planner sheet",
 ) -> str:
     """The routine of one `day` of `plan` as text.
 
     `width` in columns; `colour` allows bold and dim; `plain` gives one fact a line, for reading aloud.
-    `rate_with` is the command that takes ratings of this day.
+    `rate_with` is the command that takes ratings of this day, `notes_with` the one that writes its notes.
     """
     if plain:
         from planner.show.aloud import routine_aloud
 
-        return routine_aloud(plan, day, rate_with)
-    return page(_Routine(plan, day, width, Faces(colour)).lines(rate_with))
+        return routine_aloud(plan, day, rate_with, notes_with)
+    return page(_Routine(plan, day, width, Faces(colour)).lines(rate_with, notes_with))
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ class _Routine:
     width: int
     faces: Faces
 
-    def lines(self, rate_with: str) -> Iterator[str]:
+    def lines(self, rate_with: str, notes_with: str) -> Iterator[str]:
         yield from self.heading()
         if not self.day["items"]:
             yield from ("", about.NO_PRACTICE)
@@ -81,6 +82,7 @@ class _Routine:
         yield ""
         yield from (self.faces.dim(line) for line in wrap(about.CAUTION, self.width))
         yield from self.how_to_rate(rate_with)
+        yield from self.where_the_notes_are(notes_with)
 
     def heading(self) -> Iterator[str]:
         name = clean(self.plan.get("name") or self.plan["player"])
@@ -136,6 +138,16 @@ class _Routine:
             yield from indent(wrap(whole, self.width - cells(INDENT)), INDENT, INDENT)
             facts = map(kept_together, about.rating_key(examples))
             yield from indent(flow(facts, self.width - cells(INDENT)), INDENT, INDENT)
+
+    def where_the_notes_are(self, notes_with: str) -> Iterator[str]:
+        """The command that writes out what is named above, where there is room for it on a line."""
+        if not any(item["combination"] for item in self.day["items"]):
+            return
+        whole = f"{about.NOTES}: {notes_with}"
+        if cells(whole) <= self.width:
+            yield whole
+        elif cells(INDENT + notes_with) <= self.width:
+            yield from (*wrap(f"{about.NOTES}:", self.width), INDENT + notes_with)
 
 
 def item_lines(members: Sequence[Item], twice: frozenset[str], width: int, faces: Faces) -> Iterator[str]:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from planner.show.layout import Faces, page, wrap
 from planner.show.tables import Row, Table, table_lines
+from planner.show.words import counted
 from planner.simulate.report import FEWEST, OURS, Condition, Difference, Line, Report, losses, way_to
 from planner.simulate.weeks import Week
 
@@ -79,8 +80,8 @@ def _week_rows(week: Week) -> Iterator[Row]:
 def _heading(condition: Condition) -> str:
     title = condition.title[:1].upper() + condition.title[1:]
     minutes = " or ".join(dict.fromkeys(f"{line.minutes:.0f}" for line in condition.lines))
-    told = f"{condition.setting.weeks} weeks of {minutes} minutes in all, {len(condition.seeds)} players"
-    return f"{title}; {told}, spans of {condition.span_days} days"
+    weeks, players = counted(condition.setting.weeks, "week"), counted(len(condition.seeds), "player")
+    return f"{title}; {weeks} of {minutes} minutes in all, {players}, spans of {condition.span_days} days"
 
 
 def _row(line: Line) -> Row:
@@ -106,8 +107,9 @@ def _sentences(condition: Condition) -> Iterator[str]:
     if condition.line(OURS) is None:
         return
     if not condition.tells:
-        players = "1 player says" if len(condition.seeds) == 1 else f"{len(condition.seeds)} players say"
-        yield f"{players} nothing about chance: who is ahead is told from {FEWEST} players on (--seeds)."
+        players = counted(len(condition.seeds), "player")
+        says = "says" if len(condition.seeds) == 1 else "say"
+        yield f"{players} {says} nothing about chance: who is ahead is told from {FEWEST} on (--seeds)."
         return
     behind = losses(condition)
     yield f"Ours is behind: {'; '.join(behind)}." if behind else "Ours is behind nobody by more than chance."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ import pytest
 from cli.plan_player import MONDAY, at_home, run_here
 
 import planner.horizon.term as made
+from planner.cli.planning import Progress
 
 
 def press(monkeypatch: pytest.MonkeyPatch, at: str) -> None:
@@ -38,3 +40,38 @@ def test_a_position_that_one_of_the_instruments_has_is_shown_for_it() -> None:
     # the fourth valve of a compensating euphonium goes further down than seven half steps
     said = run_here("figure", "4q 5 6 5", "--starts", "8", "--for", "trumpet,euphonium")
     assert (said.code, "Trumpet in B♭ has no position 8" in said.out) == (0, True)
+
+
+def test_clashes_that_are_stopped_show_what_was_found(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    say = Progress.say
+
+    def pressed(self: Progress, stage: str) -> None:
+        say(self, stage)
+        if stage == "looking for other clashes":
+            signal.raise_signal(signal.SIGINT)
+
+    monkeypatch.setattr(Progress, "say", pressed)
+    said = at_home("tobias", tmp_path).planner("week", "--clashes", "--date", MONDAY)
+    assert (said.code, "Tried, and it helps:" in said.out) == (130, True)
+    assert "The search was stopped: there may be other clashes" in said.out
+    assert said.err == (
+        "stopped by Ctrl-C: it was looking for other clashes; there may be more than is shown\n"
+    )
+
+
+def test_clashes_that_are_stopped_before_one_is_found_promise_nothing(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    say = Progress.say
+
+    def pressed(self: Progress, stage: str) -> None:
+        say(self, stage)
+        if stage == "looking for what clashes":
+            signal.raise_signal(signal.SIGINT)
+
+    monkeypatch.setattr(Progress, "say", pressed)
+    said = at_home("tobias", tmp_path).planner("week", "--clashes", "--date", MONDAY)
+    assert said.code == 130
+    assert "No clash was found before the search ended; whether" in " ".join(said.out.split())

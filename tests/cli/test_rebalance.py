@@ -131,7 +131,7 @@ def test_no_line_is_wider_than_the_screen(jonah: AtHome, width: int, monkeypatch
     ("words", "said"),
     [
         ((), "nothing was said to be missed"),
-        (("--missed", "yesterday"), "'yesterday' is no date"),
+        (("--missed", "someday"), "'someday' is no date"),
         (("--missed", "2026-09-13..2026-09-07"), "ends on 2026-09-07, before it begins"),
         (("--missed", "2026-01-01..2026-09-07"), "longer than 92 days"),
         (("--minutes", "15"), "needs the last day of the short stretch"),

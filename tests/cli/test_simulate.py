@@ -11,7 +11,7 @@ import typer
 from typer.testing import CliRunner, Result
 
 from planner.cli.simulate import simulate
-from planner.errors import UsageError
+from planner.errors import CannotWrite, UsageError
 from planner.simulate import runner
 from planner.simulate.studies import QUESTIONS
 
@@ -106,3 +106,14 @@ def test_ctrl_c_says_how_many_terms_were_done(
 )
 def test_what_is_not_understood_is_named(words: tuple[str, ...], message: str) -> None:
     assert refuse(*words).message == message
+
+
+def test_a_file_is_no_folder_to_keep_parts_in(tmp_path: Path) -> None:
+    (tmp_path / "parts").touch()
+    result = CliRunner().invoke(app, [*ONE_WEEK, "--keep", str(tmp_path / "parts")])
+    assert isinstance(result.exception, CannotWrite)
+    assert "cannot be made" in result.exception.message
+
+
+def test_a_picture_is_drawn_as_svg_alone(tmp_path: Path) -> None:
+    assert "end it in .svg" in refuse(*ONE_WEEK, "--picture", str(tmp_path / "terms.png")).hint

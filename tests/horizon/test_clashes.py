@@ -180,7 +180,8 @@ def test_further_clashes_stand_below_the_first(plain: bool, line: str) -> None:
     first = {"step": "turns", "headline": "Sunday is full.", "because": [], "smallest": True, "ways": []}
     other = first | {"headline": "Monday is full.", "because": ["Two turns want it."]}
     days = {"name": "Pia", "first_day": "2026-09-07", "last_day": "2026-09-13"}
-    text = clashes_text(days | {"clash": first, "further": [other]}, plain=plain).splitlines()
+    found = days | {"clash": first, "further": [other], "ended": ""}
+    text = clashes_text(found, plain=plain).splitlines()
     assert line in text
     assert "Two turns want it." in text[-1]
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -273,3 +274,21 @@ def test_a_fault_while_writing_leaves_no_file(planner: Planner, monkeypatch: pyt
     said = planner("new", *FLAGS, "--no-input")
     assert said.code == 73
     assert sorted(path.name for path in Path().iterdir()) == ["term.toml"]
+
+
+def test_check_says_that_a_curriculum_has_not_begun(planner: Planner) -> None:
+    planner("new", "anna.toml", *FLAGS, "--no-input")
+    text = Path("anna.toml").read_text(encoding="utf-8")
+    monday = re.search(r"starts = (\S+)", text)
+    assert monday is not None
+    begins = date.fromisoformat(monday[1]) + timedelta(weeks=51)
+    Path("anna.toml").write_text(text.replace(monday[1], begins.isoformat()), encoding="utf-8")
+    line = next(n for n, one in enumerate(text.splitlines(), 1) if one.startswith("starts"))
+    told = planner("check", "anna.toml").out.splitlines()[1]
+    assert told.startswith(f"anna.toml:{line}:10: the curriculum begins on Monday {begins.day} ")
+    assert ", in 51 weeks; until then" in told
+
+
+def test_check_says_nothing_of_a_curriculum_that_begins_this_week(planner: Planner) -> None:
+    planner("new", "anna.toml", *FLAGS, "--no-input")
+    assert "begins on" not in planner("check", "anna.toml").out

@@ -200,16 +200,28 @@ def test_a_heading_that_stands_twice_is_shown_the_second_time() -> None:
     ("line", "said"),
     [
         # places counted by hand: column of the first character that cannot stand there
-        ("title = “Autumn”", "term.toml:2:9: invalid value (text stands in straight quotes"),
-        ("weeks 6", "term.toml:2:7: expected '=' after a key in a key/value pair (every line is: word"),
-        ('title = "Autumn', "term.toml:2:16: "),
-        ("weeks = [1, 2", "term.toml:3:1: unclosed array (the closing ] is missing"),
+        ("title = “Autumn”", "term.toml:2:9: this is no value (text stands in straight quotes"),
+        ("weeks 6", "term.toml:2:7: a = is missing behind the word (every line is: word"),
+        ('title = "Autumn', "term.toml:2:16: the text does not end on its line (the closing quote"),
+        ("starts = 2026-02-30", "term.toml:2:10: this day is not in the calendar (a date like"),
+        ("[minutes", "term.toml:2:9: the heading is not closed (a heading is one line"),
+        ("[[limit]", "term.toml:2:8: the heading is not closed (two brackets open it"),
+        ("weeks = [1, 2", "term.toml:3:1: the list does not end (the closing ] is missing"),
         (
             'title = "a" "b"',
-            "term.toml:2:13: expected newline or end of document after a statement (one word",
+            "term.toml:2:13: something stands behind the value (one word",
         ),
     ],
-    ids=["curly quotes", "no equals sign", "open text", "open list", "two values"],
+    ids=[
+        "curly quotes",
+        "no equals sign",
+        "open text",
+        "February",
+        "open heading",
+        "half open heading",
+        "open list",
+        "two values",
+    ],
 )
 def test_a_slip_of_the_pen_is_shown_with_what_to_write(line: str, said: str) -> None:
     assert refused(f"[curriculum]\n{line}\n").startswith(said)

@@ -128,6 +128,25 @@ def test_the_rating_command_is_never_broken_over_two_lines() -> None:
     assert command in routine_text(PLAN, DAYS[0], width=60, rate_with=command)
 
 
+def test_the_last_line_says_how_to_see_the_notes() -> None:
+    lines = routine_text(PLAN, DAYS[0], notes_with="planner sheet --player nele").splitlines()
+    assert lines[-1] == "All of it in notes, to print: planner sheet --player nele"
+
+
+def test_a_long_command_for_the_notes_stands_below_its_words() -> None:
+    command = "planner sheet --player nele.toml --date 2026-09-07"
+    assert routine_text(PLAN, DAYS[0], width=60, notes_with=command).splitlines()[-2:] == [
+        "All of it in notes, to print:", f"   {command}"]  # fmt: skip
+
+
+def test_a_command_for_the_notes_that_fits_nowhere_is_left_out() -> None:
+    assert "in notes" not in routine_text(PLAN, DAYS[0], width=60, notes_with="planner sheet " + 50 * "x")
+
+
+def test_a_day_without_figures_has_no_notes_to_see() -> None:
+    assert "in notes" not in routine_text(PLAN, DAYS[5])
+
+
 @pytest.mark.parametrize(
     "fact", ["B1: from written A flat 4", "B1: play 38 seconds", "B1: then rest 37 seconds"]
 )
@@ -163,6 +182,16 @@ def test_the_routine_needs_the_standard_library_alone() -> None:
         check=True,
     )
     assert done.stdout == "[]\n"
+
+
+# The plan begins on Monday 7 September 2026; week -1 is two weeks before week 1, which begins on the 21st.
+@pytest.mark.parametrize(
+    ("week", "begins"), [(0, "14 September"), (-1, "21 September")], ids=["the week before", "earlier"]
+)
+def test_a_curriculum_that_has_not_begun_says_when_it_begins(week: int, begins: str) -> None:
+    told = of([], plan=PLAN | {"curriculum_week": week})
+    assert f"Trumpet, spring, begins on Monday {begins} 2026" in told
+    assert "of 12" not in told
 
 
 def test_after_its_weeks_a_curriculum_is_not_counted_on() -> None:

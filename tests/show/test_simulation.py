@@ -65,7 +65,7 @@ def test_few_players_say_nothing_about_chance() -> None:
     alone = replace(first, seeds=(1,), lines=tuple(replace(line, mean_difference=Difference(-0.5, 0.0, 0, 1))
                                                    for line in first.lines))  # fmt: skip
     told = " ".join(report_text(replace(by_hand(), conditions=(alone,)), "x", 120, PLAIN).split())
-    assert "1 player says nothing about chance: who is ahead is told from 4 players on (--seeds)." in told
+    assert "1 player says nothing about chance: who is ahead is told from 4 on (--seeds)." in told
     assert "behind" not in told
     assert "-500 0/1" in told
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from planner.plan.problem import Turns, WeekProblem
+from planner.plan.solve.effort import Effort
 from planner.plan.solve.feasible import WORK, Question, keeps
 from planner.plan.solve.fractional import fractional_core, shrunk
 from planner.plan.solve.named import LIMITS, PINS, TIMELY, TURNS, WISHES, Named, NamedWeek, named_week
@@ -59,11 +60,17 @@ def rules_of(week: NamedWeek, step: str) -> tuple[Named, ...]:
 
 
 def clash_of(
-    problem: WeekProblem, steps: Sequence[str] = ("pins", "turns", "timely"), work: float = WORK
+    problem: WeekProblem,
+    steps: Sequence[str] = ("pins", "turns", "timely"),
+    work: float = WORK,
+    effort: Effort | None = None,
 ) -> Clash | None:
-    """The first clash of the week; None where every rule of these steps can hold, or nothing is known."""
+    """The first clash of the week; None where every rule of these steps can hold, or nothing is known.
+
+    Where `effort` is over before a clash is small, it is told as large as it is, and not as a smallest one.
+    """
     week = named_week(problem)
-    question = Question(week, work)
+    question = Question(week, work, effort)
     for step in steps:
         rules = rules_of(week, step)
         core = _core(question, rules)
@@ -72,32 +79,42 @@ def clash_of(
     return None
 
 
-def further_clashes(problem: WeekProblem, first: Clash, most: int) -> Iterator[Clash]:
-    """Clashes of the same step that share no wish with those before."""
+def further_clashes(
+    problem: WeekProblem, first: Clash, most: int, effort: Effort | None = None
+) -> Iterator[Clash]:
+    """Clashes of the same step that share no wish with those before, as long as `effort` is not over.
+
+    One that is still large then is not told.
+    """
     week = named_week(problem)
-    question = Question(week)
+    question = Question(week, effort=effort)
     left = tuple(rule for rule in rules_of(week, first.step) if rule not in first.wishes)
     for _ in range(most):
         core = _core(question, left)
         if core is None:
             return
         found = smallest(question, first.step, core)
+        if question.effort.over and not found.smallest:
+            return  # a hundred rules that say little
         yield found
         left = tuple(rule for rule in left if rule not in found.wishes)
 
 
 def _core(question: Question, rules: tuple[Named, ...]) -> tuple[Named, ...] | None:
     """Rules among these that clash, of few days running where it may be; None where none is proven."""
+    effort = question.effort
     if question.ask(rules).turns is not None:
         return None
-    quick = Question(question.week, QUICK_WORK)
+    quick = Question(question.week, QUICK_WORK, effort)
     for first, last in _stretches(len(question.week.problem.days)):
+        if effort.over:
+            return None
         inside = [rule for rule in rules if rule.kind in LIMITS or _lies_in(question.week, rule, first, last)]
         if all(rule.kind in LIMITS for rule in inside):
             continue
-        core = fractional_core(question.week, inside)
+        core = fractional_core(question.week, inside, effort)
         if core is not None:
-            core = shrunk(question.week, _preferred(question.week, core)[::-1])
+            core = shrunk(question.week, _preferred(question.week, core)[::-1], effort)
         if core is not None and not _holds(question, core):
             return core
         found = quick.ask(inside) if len(inside) < len(rules) else question.ask(inside)
@@ -124,6 +141,11 @@ def _holds(question: Question, rules: Iterable[Named]) -> bool:
     return found.turns is not None or not found.sure
 
 
+def _may_hold(question: Question, rules: Iterable[Named]) -> bool:
+    """The same, and where nothing more is to be tried, "it may hold": so more rules stay than are needed."""
+    return question.effort.over or _holds(question, rules)
+
+
 def smallest(question: Question, step: str, core: Sequence[Named]) -> Clash:
     """The fewest rules of several tries, each necessary, checked anew at the end."""
     week = question.week
@@ -133,7 +155,7 @@ def smallest(question: Question, step: str, core: Sequence[Named]) -> Clash:
     witnesses: list[Turns | None] = []
     for rule in rules:
         others = [one for one in rules if one != rule]
-        turns = question.ask(others).turns
+        turns = None if question.effort.over else question.ask(others).turns
         assert turns is None or keeps(week, others, turns), "a witness keeps what it is a witness for"
         witnesses.append(turns)
     return Clash(step, rules, tuple(witnesses), not _holds(question, rules))
@@ -173,7 +195,7 @@ def divide(
 
     Junker: QuickXplain, preferred explanations and relaxations for over-constrained problems, AAAI 2004.
     """
-    if grown and not _holds(question, kept):
+    if grown and not _may_hold(question, kept):
         return []
     if len(rules) <= 1:
         return list(rules)

@@ -11,9 +11,13 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from planner.plan.problem import Turns
+from planner.plan.solve.effort import Effort
 from planner.plan.solve.named import Line, Named, NamedWeek, part_of
 
 WORK = 0.5
+WORK_A_VARIABLE = 5e-5
+"""What it takes to build a model, in the same units [measured]."""
+
 SECONDS = 20.0
 
 
@@ -32,10 +36,13 @@ class Finding:
 
 
 class Question:
-    """One week, asked about any choice of its rules. `work` is the deterministic limit of one answer."""
+    """One week, asked about any choice of its rules. `work` is the deterministic limit of one answer.
 
-    def __init__(self, week: NamedWeek, work: float = WORK) -> None:
-        self.week, self.work = week, work
+    What is asked is counted in `effort`; it is for whoever asks to hold still where that is over.
+    """
+
+    def __init__(self, week: NamedWeek, work: float = WORK, effort: Effort | None = None) -> None:
+        self.week, self.work, self.effort = week, work, effort or Effort()
         self.asked = 0
 
     def ask(self, rules: Iterable[Named]) -> Finding:
@@ -100,6 +107,7 @@ class Question:
         solver.parameters.max_time_in_seconds = SECONDS
         solver.parameters.catch_sigint_signal = False
         status = solver.solve(model)
+        self.effort.spend(solver.deterministic_time + WORK_A_VARIABLE * len(variables))
         if status == cp_model.MODEL_INVALID:
             raise AssertionError(model.validate())
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):

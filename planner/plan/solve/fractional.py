@@ -8,12 +8,17 @@ import highspy
 import numpy as np
 from highspy._core import _Highs
 
+from planner.plan.solve.effort import Effort
 from planner.plan.solve.named import Line, Named, NamedWeek, part_of
 
 NOTHING = 1e-7
+WORK_A_VARIABLE, WORK_AN_ITERATION = 4e-5, 4e-5
+"""What it takes to build a program and to solve it, in units of `Effort` [measured]."""
 
 
-def fractional_core(week: NamedWeek, rules: Iterable[Named]) -> tuple[Named, ...] | None:
+def fractional_core(
+    week: NamedWeek, rules: Iterable[Named], effort: Effort | None = None
+) -> tuple[Named, ...] | None:
     """Rules that clash even with fractions of turns, None where fractions can keep them all.
 
     Every named line may be broken at a price of its own size; the lines with a price in the cheapest way are
@@ -26,6 +31,11 @@ def fractional_core(week: NamedWeek, rules: Iterable[Named]) -> tuple[Named, ...
     solver.setOptionValue("threads", 1)
     solver.passModel(_elastic(part.variables, lines))
     solver.run()
+    if effort is not None:
+        effort.spend(
+            WORK_A_VARIABLE * len(part.variables)
+            + WORK_AN_ITERATION * max(0, solver.getInfo().simplex_iteration_count)
+        )
     if solver.getInfo().objective_function_value < NOTHING:
         return None
     prices = solver.getSolution().row_dual
@@ -67,17 +77,21 @@ def _fill(program: highspy.HighsLp, entries: Sequence[tuple[int, int, float]], r
     matrix.value_ = np.array([value for _, _, value in entries], dtype=float)
 
 
-def shrunk(week: NamedWeek, core: Sequence[Named]) -> tuple[Named, ...]:
-    """The same clash with fewer rules: parts are left out, halves first, while fractions still prove it."""
+def shrunk(week: NamedWeek, core: Sequence[Named], effort: Effort | None = None) -> tuple[Named, ...]:
+    """The same clash with fewer rules: parts are left out, halves first, while fractions still prove it.
+
+    Where `effort` is over it stays as small as it was by then.
+    """
+    effort = effort or Effort()
     kept = tuple(core)
     size = len(kept) // 2
     while size:
         at = 0
-        while at < len(kept):
-            fewer = fractional_core(week, (*kept[:at], *kept[at + size :]))
+        while at < len(kept) and not effort.over:
+            fewer = fractional_core(week, (*kept[:at], *kept[at + size :]), effort)
             if fewer is None:
                 at += size
             else:
                 kept, at = tuple(rule for rule in kept if rule in set(fewer)), 0 if size > 1 else at
-        size = min(size // 2, len(kept))
+        size = 0 if effort.over else min(size // 2, len(kept))
     return kept

@@ -9,6 +9,7 @@ from planner.plan.problem import Turns, WeekProblem
 from planner.plan.solve.conflict import Clash, rules_of
 from planner.plan.solve.feasible import Question, keeps
 from planner.plan.solve.named import LIMITS, TIMELY, Named, named_week
+from planner.plan.stop import Stop
 
 MOST_MINUTES_MORE = 600
 MOST_PINS_MOVED = 3
@@ -33,16 +34,23 @@ class Repair:
     least: bool = False
 
 
-def repairs_of(problem: WeekProblem, clash: Clash, load_per_minute: Sequence[int]) -> tuple[Repair, ...]:
+def repairs_of(
+    problem: WeekProblem, clash: Clash, load_per_minute: Sequence[int], stop: Stop | None = None
+) -> tuple[Repair, ...]:
     """Every kind of repair that was tried and works, the simplest first.
 
     `load_per_minute[day]`: load in thousandths that a minute more carries. A repair is tried with all rules
     of the step, and where these cannot all hold for other reasons, with those of the clash and all limits.
+    Ctrl-C (`stop`) leaves the kinds that were not tried yet.
     """
     week = named_week(problem)
     narrow = (*(rule for rule in rules_of(week, "pins") if rule.kind in LIMITS), *clash.wishes)
     bench = _Bench(problem, Question(week), clash, rules_of(week, clash.step), narrow, load_per_minute)
-    found = (*bench.pins(), *bench.minutes(), *bench.spans(), *bench.scope(), *bench.wish_given_up())
+    found: list[Repair] = []
+    for tries in (bench.pins, bench.minutes, bench.spans, bench.scope, bench.wish_given_up):
+        if stop is not None and stop.asked:
+            break
+        found += tries()
     return tuple(found)
 
 

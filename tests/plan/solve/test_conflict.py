@@ -12,9 +12,11 @@ from plan.solve.weeks import every_plan, hard_breaches, tiny_week, week
 
 from planner.plan.problem import breaches
 from planner.plan.solve.conflict import clash_of, further_clashes, rules_of
+from planner.plan.solve.effort import Effort
 from planner.plan.solve.feasible import Question, keeps
 from planner.plan.solve.named import named_week
 from planner.plan.solve.repair import repairs_of
+from planner.plan.stop import Stop
 
 LOADS = [LOAD] * DAYS
 NOT_OF_THE_STEP = ("delay", "rhythm")
@@ -132,3 +134,43 @@ def test_a_question_without_work_to_answer_it_claims_no_clash(seed: int) -> None
     named = named_week(calm(seed))
     finding = Question(named, work=0.0).ask(rules_of(named, "turns"))
     assert finding.turns is not None or not finding.sure
+
+
+def test_a_search_that_is_cut_tells_a_clash_that_is_proven_and_not_surely_smallest() -> None:
+    problem = week(60, 1.3, seed=3)
+    whole = clash_of(problem)
+    assert whole is not None
+    counted = Effort(1000.0)
+    clash_of(problem, effort=counted)
+    needed = 1000.0 - counted.left
+    cut = Effort(needed * 0.6)
+    found = clash_of(problem, effort=cut)
+    assert found is not None
+    assert cut.was_cut
+    assert (found.proven, found.smallest) == (True, False)
+    assert len(found.rules) >= len(whole.rules)
+
+
+def test_the_same_work_is_counted_twice() -> None:
+    problem = week(60, 1.3, seed=3)
+    left = []
+    for _ in range(2):
+        effort = Effort(100.0)
+        clash_of(problem, effort=effort)
+        left.append(effort.left)
+    assert left[0] == left[1] < 100.0
+
+
+def test_without_any_work_nothing_is_known_and_that_is_remembered() -> None:
+    effort = Effort(0.0)
+    assert clash_of(week(60, 1.3, seed=3), effort=effort) is None
+    assert effort.was_cut
+
+
+def test_further_clashes_are_not_looked_for_after_ctrl_c() -> None:
+    problem = week(40, 2.5, seed=1)
+    first = clash_of(problem)
+    assert first is not None
+    stop = Stop()
+    stop.ask()
+    assert list(further_clashes(problem, first, 2, Effort(stop=stop))) == []
