@@ -21,7 +21,8 @@ EXIT_CODES: dict[int, str] = {
     73: "a file or folder cannot be made",
     74: "the diary cannot be read or written",
     75: "another program holds the diary; try again",
-    130: "stopped by Ctrl-C; a plan in the making is printed as far as it was checked, other commands say how far they came",
+    130: "stopped by Ctrl-C; a plan in the making is printed as far as it was checked, "
+    "other commands say how far they came",
 }
 
 
