@@ -38,9 +38,12 @@ def returning(problem: WeekProblem, seed: int) -> WeekProblem:
 def test_no_plan_with_these_turns_changes_fewer_of_the_plan_before(request: pytest.FixtureRequest) -> None:
     for seed in range(heavy_count(request.config, "tiny weeks by enumeration")):
         problem = returning(tiny_week(seed), seed)
+        plans = every_plan(problem)
+        if not plans:  # a pin longer than the shortened first day: no plan keeps every rule
+            continue
         answer = solved(problem)
         given = granted(problem, answer.turns)
-        as_good = [t for t in every_plan(problem) if given <= granted(problem, t)]
+        as_good = [t for t in plans if given <= granted(problem, t)]
         assert stage(answer, "changes").value == min(changes(problem, t) for t in as_good), seed
 
 
