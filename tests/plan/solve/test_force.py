@@ -19,6 +19,7 @@ def solved(problem: WeekProblem) -> Turns:
 
 
 @pytest.mark.heavy
+@pytest.mark.timeout(3600)
 def test_a_forced_turn_costs_what_the_best_plan_with_it_costs(request: pytest.FixtureRequest) -> None:
     for seed in range(heavy_count(request.config, "tiny weeks by enumeration")):
         problem = tiny_week(seed)
@@ -35,6 +36,7 @@ def test_a_forced_turn_costs_what_the_best_plan_with_it_costs(request: pytest.Fi
 
 
 @pytest.mark.heavy
+@pytest.mark.timeout(3600)
 def test_what_is_left_out_costs_what_the_best_plan_without_it_costs(request: pytest.FixtureRequest) -> None:
     for seed in range(heavy_count(request.config, "tiny weeks by enumeration")):
         problem = tiny_week(seed)

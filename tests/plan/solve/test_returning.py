@@ -35,6 +35,7 @@ def returning(problem: WeekProblem, seed: int) -> WeekProblem:
 
 
 @pytest.mark.heavy
+@pytest.mark.timeout(3600)
 def test_no_plan_with_these_turns_changes_fewer_of_the_plan_before(request: pytest.FixtureRequest) -> None:
     for seed in range(heavy_count(request.config, "tiny weeks by enumeration")):
         problem = returning(tiny_week(seed), seed)
