@@ -12,17 +12,6 @@ from checker.sound_plans import Sound, samples, small_ones
 from checker.ways import WAYS, Plan, Way, broken
 from heavy import heavy_count, wants_full
 
-# What the program's own check passes over, found by comparing: figures that are told beside the plan and
-# that no day rests on. The second checker names them; the plan of the day is the same.
-TOLD_BESIDE = {
-    "a family that a limit leaves out is played",  # forged is what the day says a limit leaves out
-    "a price is another",
-    "what is left is expected a day later",
-    "a day is called a concert",
-    "more breaches are told than their cost is of",
-    "an item weighs less than it does",  # of an item whose load is a few hundredths
-}
-
 
 def one_of(sounds: list[Sound], number: int) -> tuple[Sound, Plan, Way | None]:
     """A plan of chance number `number`: every second one broken."""
@@ -50,9 +39,8 @@ def test_both_checks_accept_and_refuse_the_same_plans(request: pytest.FixtureReq
         said[way is None, ours, theirs] += 1
         if ours != theirs:
             apart[way.name if way else "sound"] += 1
-            assert theirs, (number, sound.name, way)
-            assert apart.keys() <= TOLD_BESIDE, (number, sound.name, way)
     told = f"(sound, second checker accepts, program accepts): {dict(said)} on {len(sounds)} plans"
-    print(f"\n{told}\npassed over by the program: {dict(apart)}")  # noqa: T201
+    print(f"\n{told}")  # noqa: T201
+    assert not apart
     assert said[True, True, True] == (count + 1) // 2
     assert said[False, False, False] > 0.4 * count

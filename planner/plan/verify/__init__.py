@@ -24,6 +24,7 @@ from planner.plan.verify import (
     state_rules,
     tempo_rules,
     time_rules,
+    told_rules,
     week_rules,
 )
 from planner.plan.verify.breach import Breach
@@ -52,6 +53,8 @@ RULES: tuple[Rule, ...] = (
     day_rules.letters,
     day_rules.order,
     day_rules.goes,
+    told_rules.titles,
+    told_rules.left_out,
     week_rules.once_a_day,
     week_rules.days_running,
     week_rules.heavy_days,
@@ -79,6 +82,7 @@ RULES: tuple[Rule, ...] = (
     claim_rules.digests,
     claim_rules.rule_notes,
     claim_rules.rule_costs,
+    claim_rules.prices,
     claim_rules.coverage,
     claim_rules.day_before,
     claim_rules.stages,

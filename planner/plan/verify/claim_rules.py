@@ -2,11 +2,12 @@
 
 Readings where the specification leaves room:
 - coverage: "wanted" are combinations with a turn_by inside the week or past; "met" are those of them with a
-  turn in it; "left" names the others, each expected after the week or on no date;
+  turn in it; "left" names the others, each expected on the first practice day after the week or, without one
+  in sight, on no date;
 - the load of the day before must lie between what the slowest and the fastest tempos of the combinations
   rated on it make, because their tempos of today cannot be told from the plan; it may count that day's
   warm-up, own music and warm-down, and what was new in its week may have been played in two goes;
-- a rule in "rules" may give its cost; where turns do, all costs together are those of the week;
+- a soft rule that is not named in "rules" is one that is nowhere broken;
 - a last stage after "turns" and "value" may spend 0.3 % of the value; "turns" is minimised and every later
   stage but "value" too; a proven stage has its bound as its value.
 """
@@ -15,7 +16,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from planner.plan.verify.breach import Breach
@@ -23,22 +24,38 @@ from planner.plan.verify.case import Case, breach
 from planner.plan.verify.days import exact, monday
 from planner.plan.verify.lasting import extremes
 from planner.plan.verify.repertoire import curriculum_week
-from planner.plan.verify.soft import soft_costs
+from planner.plan.verify.soft import (
+    FAMILY,
+    LATER_DAY,
+    MISSED,
+    OTHER_WINDOW,
+    PAST_DAY,
+    PROMISED,
+    SHELF,
+    SINGLE,
+    TOUCH,
+    soft_costs,
+)
 from planner.plan.verify.time_rules import ROUNDED
 from planner.plan.verify.week_rules import heavy_before
 from planner.plan.weekplan import Stage
 
 SHA256 = re.compile(r"[0-9a-f]{64}")
 VALUE_KEPT = Fraction(997, 1000)
-HARD_NAMES = ("minutes", "frame", "once a day", "load", "blocks", "pins", "order")
-# The plan's names of soft rules that are one rule here too; what turns cost may be told in several lines.
-SAME_NAMES = {
-    "families": "families",
-    "block size": "single blocks",
-    "touches": "touches",
-    "small shelf": "small shelf",
-    "term": "term",
+TERM_WORDS = ("turns", "span_weeks")
+"""What the rule of a term says beside its price."""
+PRICES: Mapping[str, Mapping[str, int]] = {
+    "turns": {"without": MISSED, "each_day_past": PAST_DAY},
+    "pairs": {"without": MISSED, "each_day_past": PAST_DAY},
+    "delay": {"each_day": LATER_DAY},
+    "rhythm": {"each_gap": OTHER_WINDOW},
+    "small shelf": {"each": SHELF},
+    "families": {"each_missing": FAMILY},
+    "block size": {"each": SINGLE},
+    "touches": {"each_missing": TOUCH},
+    "term": {"each": PROMISED},
 }
+HARD_NAMES = ("minutes", "frame", "once a day", "load", "blocks", "pins", "order")
 
 
 def head(case: Case) -> Iterator[Breach]:
@@ -86,16 +103,34 @@ def rule_notes(case: Case) -> Iterator[Breach]:
 
 
 def rule_costs(case: Case) -> Iterator[Breach]:
-    """By the plan's own account the soft rules cost what they cost."""
-    told = {name: note["cost"] for name, note in case.plan.rules.items() if "cost" in note}
+    """By the plan's own account the soft rules are broken as often as they are and cost what they cost."""
+    told = {name: rule for name, rule in case.plan.rules.items() if not rule["hard"]}
+    costs, broken = _counted(case)
+    for name in sorted({*told, *costs}):
+        rule = told.get(name, {})
+        if rule.get("cost", 0) != costs[name]:
+            yield breach("rule notes", None, f"{name} cost {rule.get('cost', 0)}, should cost {costs[name]}")
+        if rule.get("broken", 0) != broken[name]:
+            often = f"{rule.get('broken', 0)} times, should be {broken[name]}"
+            yield breach("rule notes", None, f"{name} broken {often}")
+
+
+def _counted(case: Case) -> tuple[Counter[str], Counter[str]]:
+    """What every soft rule costs, and how often it is broken."""
     costs: Counter[str] = Counter()
+    broken: Counter[str] = Counter()
     for cost in soft_costs(case):
         costs[cost.rule] += cost.cost
-    for name, ours in SAME_NAMES.items():
-        if told.get(name, costs[ours]) != costs[ours]:
-            yield breach("rule notes", None, f"{name} cost {told[name]}, should cost {costs[ours]}")
-    if "turns" in told and sum(told.values()) != costs.total():
-        yield breach("rule notes", None, f"all cost {sum(told.values())}, should cost {costs.total()}")
+        broken[cost.rule] += cost.times
+    return costs, broken
+
+
+def prices(case: Case) -> Iterator[Breach]:
+    """The prices that the plan tells are those it was counted with."""
+    for name, note in case.notes.rules.items():
+        told = {key: price for key, price in note.parameters.items() if key not in TERM_WORDS}
+        if told != PRICES.get(name, {}):
+            yield breach("rule notes", None, f"{name} is priced {told}, should be {PRICES.get(name, {})}")
 
 
 def coverage(case: Case) -> Iterator[Breach]:
@@ -108,9 +143,12 @@ def coverage(case: Case) -> Iterator[Breach]:
         yield breach("coverage", None, f"{note.met} of {note.wanted}, should be {len(met)} of {len(wanted)}")
     if sorted(left) != sorted(wanted - met):
         yield breach("coverage", None, f"left {left}, should be {sorted(wanted - met)}")
+    expected = case.calendar.nth_after(case.last_day, 1)
     for one in note.left:
-        if not one.reason or (one.expected is not None and one.expected <= case.last_day):
-            yield breach("coverage", None, f"{one.combination} left without reason, or expected this week")
+        if not one.reason:
+            yield breach("coverage", None, f"{one.combination} left without a reason")
+        if one.expected != expected:
+            yield breach("coverage", None, f"{one.combination} expected {one.expected}, should be {expected}")
 
 
 def day_before(case: Case) -> Iterator[Breach]:

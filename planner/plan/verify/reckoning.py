@@ -10,7 +10,7 @@ from itertools import accumulate
 from planner.inputs.player import Player
 from planner.plan.verify.days import free_minutes, not_practicable
 
-LOOK_AHEAD_DAYS = 120
+LOOK_AHEAD_DAYS = 400
 
 
 @dataclass(frozen=True, slots=True)

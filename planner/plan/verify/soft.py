@@ -41,12 +41,16 @@ POSITIONS = 7
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """One breach of a soft rule and what it costs; `date` is None where it is about the week."""
+    """A soft rule that is broken `times` over in one place, and what that costs in all.
+
+    `rule` is the plan's own name of it; `date` is None where it is about the week.
+    """
 
     rule: str
     date: dt.date | None
     what: str
     cost: int
+    times: int = 1
 
 
 def soft_costs(case: Case) -> tuple[Cost, ...]:
@@ -61,9 +65,10 @@ def turns_of_combinations(case: Case) -> Iterator[Cost]:
         if by is None:
             continue
         days = case.turns.get(name, ())
-        rhythm = entry.state == "in work"
-        cost = _rhythm(case, name, by, entry.need, days) if rhythm else _window(case, by, entry.need, days)
-        yield Cost("turns", by, name, cost)
+        if entry.state == "in work":
+            yield from _rhythm(case, name, by, entry.need, days)
+        else:
+            yield from _window(case, "turns", name, by, entry.need, days)
 
 
 def turns_of_pairs(case: Case) -> Iterator[Cost]:
@@ -73,7 +78,7 @@ def turns_of_pairs(case: Case) -> Iterator[Cost]:
         by = _pair_by(case, max(met)) if met else case.last_day
         need = sum(case.playable[name].need for name in names) // len(names)
         days = sorted({day for name in names for day in case.turns.get(name, ())})
-        yield Cost("pairs", by, f"{exercise} {what}", _window(case, by, need, tuple(days)))
+        yield from _window(case, "pairs", f"{exercise} {what}", by, need, tuple(days))
 
 
 def _pair_by(case: Case, met: dt.date) -> dt.date:
@@ -89,7 +94,8 @@ def families(case: Case) -> Iterator[Cost]:
             continue
         wanted = min(case.player.families_a_day, in_scope, day.facts.free_minutes // MINUTES_A_FAMILY)
         missing = max(0, wanted - len(day.families()))
-        yield Cost("families", day.date, f"{missing} of {wanted} families missing", FAMILY * missing)
+        words = f"{missing} of {wanted} families missing"
+        yield Cost("families", day.date, words, FAMILY * missing, missing)
 
 
 def single_blocks(case: Case) -> Iterator[Cost]:
@@ -98,7 +104,7 @@ def single_blocks(case: Case) -> Iterator[Cost]:
     for day in case.days:
         for block in day.blocks:
             alone = len(block.combinations) == 1 and choice[block.exercise] > 1
-            yield Cost("single blocks", day.date, block.exercise, SINGLE * alone)
+            yield Cost("block size", day.date, block.exercise, SINGLE * alone)
 
 
 def touches(case: Case) -> Iterator[Cost]:
@@ -111,7 +117,8 @@ def touches(case: Case) -> Iterator[Cost]:
             counts.update({touch: len(days) for touch in _touched(case, name)})
     for touch in sorted(wanted):
         missing = max(0, least - counts[touch])
-        yield Cost("touches", None, f"{touch}: {counts[touch]} of {least}", TOUCH * missing)
+        words = f"{touch}: {counts[touch]} of {least}"
+        yield Cost("touches", None, words, TOUCH * missing, missing)
 
 
 def small_shelf(case: Case) -> Iterator[Cost]:
@@ -173,31 +180,33 @@ def _touched(case: Case, name: str) -> frozenset[str]:
     return frozenset((*places, *(f"key group {tonic}" for tonic in part.tonics)))
 
 
-def _window(case: Case, by: dt.date, need: int, days: tuple[int, ...]) -> int:
+def _window(
+    case: Case, rule: str, what: str, by: dt.date, need: int, days: tuple[int, ...]
+) -> Iterator[Cost]:
     """A window from the first day to `by`, or the whole week where that is past; `days` have a turn."""
     end = (by - case.first_day).days
     count = len(case.days)
     if end >= count:
-        return 0
+        return
     past = max(0, -end)
     first = days[0] if days else count
     missed = first > (count - 1 if past else end)
     later = max(0, first - max(end, 0) - 1)
-    return (MISSED + need + PAST_DAY * past) * missed + LATER_DAY * later
+    yield Cost(rule, by, what, (MISSED + need + PAST_DAY * past) * missed)
+    yield Cost("delay", by, what, LATER_DAY * later, later)
 
 
-def _rhythm(case: Case, name: str, by: dt.date, need: int, days: tuple[int, ...]) -> int:
+def _rhythm(case: Case, name: str, by: dt.date, need: int, days: tuple[int, ...]) -> Iterator[Cost]:
     """Windows of three practice days running; those that end at `by` and every third day after cost most."""
     last = last_played(case, name)
     assert last is not None
     third = case.calendar.between(last, by)
-    cost = 0
     for index in case.practice:
         place = case.calendar.between(last, case.days[index].date)
         if place < third or _turn_within(case, index, days):
             continue
-        cost += MISSED + need if (place - third) % WINDOW == 0 else OTHER_WINDOW
-    return cost
+        on_grid = (place - third) % WINDOW == 0
+        yield Cost("turns" if on_grid else "rhythm", by, name, MISSED + need if on_grid else OTHER_WINDOW)
 
 
 def _turn_within(case: Case, index: int, days: tuple[int, ...]) -> bool:

@@ -17,7 +17,8 @@ from planner.plan.verify.lasting import SET_UP, Lasting, lasting
 from planner.plan.verify.repertoire import Combination
 from planner.plan.weekplan import PlanItem
 
-ROUNDED = Fraction(1, 20)
+ROUNDED = Fraction(1, 1000)
+"""Loads are told with three decimals."""
 
 
 def minutes(case: Case) -> Iterator[Breach]:

@@ -42,6 +42,12 @@ class Breakage:
         return other
 
 
+def heavier(plan: Plan) -> None:
+    """Monday's first item weighs a hundredth more than it does."""
+    one = item(plan, "Mon B1")
+    one["load"] = round(one["load"] + 0.01, 3)
+
+
 PLANS = (
     Breakage("the format is not named", "shape", lambda plan: plan.pop("format")),
     Breakage("an item lacks a field", "shape", lambda plan: item(plan, "Mon B1").pop("keys")),
@@ -209,6 +215,24 @@ PLANS = (
     Breakage(
         "a soft rule costs less than it does", "rule notes", inside("rules", "block size", "cost", value=600)
     ),
+    Breakage(
+        "a soft rule is broken more often", "rule notes", inside("rules", "block size", "broken", value=9)
+    ),
+    Breakage(
+        "a soft rule has another price",
+        "rule notes",
+        inside("rules", "block size", "parameters", value={"each": 301}),
+    ),
+    Breakage("a day is called a concert", "titles", inside("days", 0, "title", value="Concert")),
+    Breakage(
+        "a limit nobody has leaves out range", "left out", inside("days", 0, "without", value=["range"])
+    ),
+    Breakage(
+        "what is left is expected a day later",
+        "coverage",
+        inside("coverage", "left", 0, "expected", value="2026-09-15"),
+    ),
+    Breakage("an item weighs a hundredth more", "loads", heavier),
     Breakage("a hard rule is called soft", "rule notes", inside("rules", "minutes", "hard", value=False)),
     Breakage("more is met than was", "coverage", inside("coverage", "met", value=99)),
     Breakage("what is left is not named", "coverage", lambda plan: plan["coverage"]["left"].pop()),

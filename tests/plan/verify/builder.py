@@ -31,6 +31,7 @@ from planner.brass.tempo import (
 from planner.plan.verify import reckon, verify
 from planner.plan.verify.case import Case
 from planner.plan.verify.case import build as build_case
+from planner.plan.verify.claim_rules import PRICES
 from planner.plan.verify.decode import decode
 from planner.plan.verify.notes import Notes
 from planner.plan.weekplan import CombinationState, PlanDay, PlanItem, Stage, WeekPlan
@@ -191,7 +192,7 @@ class Builder:
             "tempo_goal": span.goal,
             "target": HELD_SECONDS if one.exercise.hold else 0.0,
             "intensity": weight,
-            "load": round(float(timing.play_seconds / 60 * weight), 3),
+            "load": float(timing.play_seconds / 60 * weight),
             "need": self.need(one) / 1000,
             "clean_tempo": clean,
         }
@@ -212,7 +213,8 @@ class Builder:
             for name in set(names):
                 self.turns[name] = self.turns.get(name, 0) + 1
         items += [plain_item("warm-down", warm_down)] if warm_down else []
-        return self._timed(items), sum(item.load for item in items)
+        rounded = [dataclasses.replace(item, load=round(item.load, 3)) for item in items]
+        return self._timed(rounded), sum(item.load for item in items)
 
     def _timed(self, items: list[PlanItem]) -> list[PlanItem]:
         timed, at = [], 0
@@ -303,10 +305,16 @@ class Builder:
 
 
 def with_stages(inputs: Inputs, plan: dict[str, Any]) -> dict[str, Any]:
-    """The plan with the two stages that its turns make, and what its single blocks cost."""
+    """The plan with the two stages that its turns make, and what its soft rules cost."""
     costs, value = reckon(inputs.curriculum, inputs.player, inputs.ratings, plan)
-    alone = sum(cost.cost for cost in costs if cost.rule == "single blocks")
-    plan["rules"]["block size"] = {"hard": False, "broken": alone // 300, "cost": alone, "parameters": {}}
+    for rule in sorted({cost.rule for cost in costs}):
+        found = [cost for cost in costs if cost.rule == rule]
+        plan["rules"][rule] = {
+            "hard": False,
+            "broken": sum(cost.times for cost in found),
+            "cost": sum(cost.cost for cost in found),
+            "parameters": dict(PRICES[rule]),
+        }
     turns = sum(cost.cost for cost in costs)
     stages = [Stage("turns", turns, turns, "proven"), Stage("value", value, value + 5, "best found")]
     plan["solver"]["stages"] = [dataclasses.asdict(stage) for stage in stages]

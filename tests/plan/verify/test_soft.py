@@ -50,18 +50,18 @@ def test_a_new_combination_past_its_week_costs_by_the_day() -> None:
     # the curriculum began two weeks earlier, so week 5 ended on Sunday 30 August, 8 days before this Monday:
     # 1000 + 500 + 200 x 8, and six later days of 200
     inputs = single(starts=dt.date(2026, 7, 27))
-    assert costs(inputs, {})["turns"] == 4300
+    assert (costs(inputs, {})["turns"], costs(inputs, {})["delay"]) == (3100, 1200)
 
 
 def test_a_turn_past_its_date_costs_each_day_it_waits() -> None:
     # the same with its turn on Friday: Tuesday, Wednesday, Thursday passed without it
     inputs = single(starts=dt.date(2026, 7, 27))
-    assert costs(inputs, {4: ((ONE,),)})["turns"] == 600
+    assert costs(inputs, {4: ((ONE,),)})["delay"] == 600
 
 
 def test_a_turn_on_the_first_day_costs_nothing() -> None:
     inputs = single(starts=dt.date(2026, 7, 27))
-    assert "turns" not in costs(inputs, {0: ((ONE,),)})
+    assert not {"turns", "delay"} & costs(inputs, {0: ((ONE,),)}).keys()
 
 
 @pytest.mark.parametrize(
@@ -78,13 +78,14 @@ def test_a_turn_on_the_first_day_costs_nothing() -> None:
 )
 def test_windows_in_work_are_three_practice_days(script: Script, cost: int) -> None:
     inputs = single(rated(dt.date(2026, 9, 2), ONE, "slurred"))
-    assert costs(inputs, script).get("turns", 0) == cost
+    found = costs(inputs, script)
+    assert found.get("turns", 0) + found.get("rhythm", 0) == cost
 
 
 def test_a_long_gap_in_work_runs_on_in_threes() -> None:
     # last played Mon 31 Aug: Wed 2, Fri 4, Mon 7 = turn_by: 1500; Wed and Fri 200 each
     inputs = single(rated(dt.date(2026, 8, 31), ONE, "slurred"))
-    assert costs(inputs, {})["turns"] == 1900
+    assert (costs(inputs, {})["turns"], costs(inputs, {})["rhythm"]) == (1500, 400)
 
 
 def test_a_pair_met_in_time_asks_for_nothing() -> None:
@@ -96,15 +97,15 @@ def test_a_pair_met_in_time_asks_for_nothing() -> None:
 def test_a_pair_costs_from_its_fourteenth_day() -> None:
     # met Tue 25 Aug, by Tue 8 Sept: six pairs of 1000 + 500 and five later days of 200
     inputs = single(rated(dt.date(2026, 8, 25), ONE, "slurred"))
-    assert costs(inputs, {})["pairs"] == 15000
+    assert (costs(inputs, {})["pairs"], costs(inputs, {})["delay"]) == (9000, 6000)
 
 
 def test_a_kept_up_turn_costs_from_its_span() -> None:
-    # thirds in C: need 0.125, last 3 August + 35 days = Monday; no turn: 1125 and six later days
+    # thirds in C: need 0.125, last 3 August + 35 days = Monday; no turn: 1000 + 125
     only = replace(THIRDS, keys=THIRDS.keys[:1])
     last = rated(dt.date(2026, 8, 3), "quiet-thirds/a/c-major", "tongued")
     inputs = Inputs(replace(CURRICULUM, exercises=(only,)), PLAYER, (last,))
-    assert costs(inputs, {})["turns"] == 2325
+    assert costs(inputs, {})["turns"] == 1125
 
 
 def test_families_are_bounded_by_minutes() -> None:
@@ -118,7 +119,7 @@ def test_a_day_under_fifteen_minutes_asks_for_no_family() -> None:
 
 def test_a_block_of_one_costs_where_there_are_more() -> None:
     # thirds alone on Monday, steps alone on Wednesday, fives alone on Friday
-    assert costs(SMALL, WEEK)["single blocks"] == 900
+    assert costs(SMALL, WEEK)["block size"] == 900
 
 
 def test_touches_grow_with_practice_days() -> None:
