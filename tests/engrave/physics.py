@@ -4,7 +4,7 @@ Fundamentals of the open tubes, sounding: JMU Brass Pedagogy, "Fundamentals" (20
 trombone, euphonium and tuba; the other keys by their interval. A valve alone lowers by 2, 1, 3, 5 semitones,
 and added lengths add (JMU, "Why the math doesn't add up", 2016); on a compensating instrument the fourth
 valve lengthens the loops of the others by its own ratio. A slide position lowers by one semitone each, the F
-attachment by 5.
+attachment by 5; a raised one ("♯2") is shorter by what the seventh natural note is flat.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ SLIDES = ("trombone", "trombone-treble", "trombone-f", "bass-trombone")
 COMPENSATING = ("euphonium", "euphonium-treble", "tuba-eb", "tuba-eb-treble", "tuba-bb-treble")
 # Every player corrects 1-2-3, which is 53.6 cents sharp by these lengths, so this much is allowed.
 CORRECTED_CENTS = 54
+SEVENTH_FLAT_CENTS = 3400 - 1200 * math.log2(7)  # 31.2
 
 
 def natural(partial: int) -> int:
@@ -36,8 +37,9 @@ def natural(partial: int) -> int:
 def lowered_cents(instrument: str, fingering: str) -> float:
     """Cents by which the open tube of this side is lowered."""
     if instrument in SLIDES:
-        position = int(re.sub("^T", "", fingering))
-        return 100 * (position - 1 + 5 * fingering.startswith("T"))
+        position = int(re.sub("^[T♯]", "", fingering))
+        raised = SEVENTH_FLAT_CENTS * fingering.startswith("♯")
+        return 100 * (position - 1 + 5 * fingering.startswith("T")) - raised
     pressed = [valve for valve in fingering.lstrip("FT") if valve != "0"]
     scale = 2 ** (5 / 12) if instrument in COMPENSATING and "4" in pressed else 1
     added = sum((2 ** (VALVES[valve] / 12) - 1) * (1 if valve == "4" else scale) for valve in pressed)

@@ -28,6 +28,9 @@ LIMITS = Limits(
 )
 """Less than a week's own: a rebalance answers in seconds, also for 400 combinations."""
 
+LONGER = 5
+"""How much more work fewer changes get where they are more than a tenth over their bound."""
+
 KEPT_OF_TURNS = 950
 """Thousandths of what stage (a) saves that few changes leave [assumption]."""
 
@@ -91,10 +94,19 @@ class _Return(Run):
         bound = len(stay) if bound is None else min(bound, len(stay))
         if reached() == bound:
             return bound
-        answer = self.solve(stay, maximise=True, work=self.limits.changes, at_most=self.granted())
-        if answer and answer.objective > reached():
-            self.turns = self.turns_of(answer)
-        return min(bound, answer.bound) if answer else bound
+        for work in (self.limits.changes, LONGER * self.limits.changes):
+            answer = self.solve(stay, maximise=True, work=work, at_most=self.granted())
+            if answer and answer.objective > reached():
+                self.turns = self.turns_of(answer)
+            bound = min(bound, answer.bound) if answer else bound
+            if self._few_enough(bound):
+                break
+        return bound
+
+    def _few_enough(self, bound: int) -> bool:
+        """Whether no more than a tenth more changes than where `bound` turns stay."""
+        last = len(self.problem.last)
+        return 10 * changes(self.problem, self.turns) <= 11 * (last - bound)
 
     def _conditions(self) -> tuple[Cutoff, ...]:
         """What few changes must leave: nearly all that stage (a) saves, and every missed turn it takes."""
