@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from horizon.sample_weeks import ROOT
+from term.generated import curriculum_of
 
 from planner.diary.rating import Rating
 from planner.diary.rows import digest_of
@@ -46,6 +47,8 @@ breath_seconds = 13
 minutes = {{ {minutes} }}
 {more}
 """
+Shelf = tuple[Player, Curriculum, dict[str, Path]]
+LARGE_WEEKS = 8
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday")
 BAND = """
 [[playing]]
@@ -70,8 +73,31 @@ class Case:
 def case(seed: int, folder: Path) -> Case:
     """The missed stretch number `seed`; its files stand in `folder`."""
     dice = random.Random(seed)
-    player, curriculum, files = _player(dice, folder)
-    weeks_missed = dice.choice((0, 1, 1, 2, 3))
+    shelf = _shelf(dice, folder)
+    return _case(seed, dice, shelf, dice.choice((0, 1, 1, 2, 3)))
+
+
+def large_case(size: int, folder: Path) -> Case:
+    """A missed week of a player of an hour a day with `size` combinations about, nearly all of them met."""
+    dice = random.Random(size)
+    minutes = ", ".join(f"{day} = 60" for day in WEEKDAYS)
+    text = PLAYER.format(
+        instrument="trumpet",
+        level="advanced",
+        curriculum="chance",
+        starts=MONDAY - timedelta(weeks=LARGE_WEEKS - 1),
+        minutes=minutes,
+        more=BAND,
+    )
+    path = folder / "mara.toml"
+    path.write_text(text, encoding="utf-8")
+    curriculum = curriculum_of(dice, LARGE_WEEKS, size)
+    shelf = read_player(path, MONDAY), curriculum, {"player": path, "curriculum": path}
+    return _case(size, dice, shelf, 1)
+
+
+def _case(seed: int, dice: random.Random, shelf: Shelf, weeks_missed: int) -> Case:
+    player, curriculum, files = shelf
     first, last, today = _stretch(dice, weeks_missed)
     ratings = _ratings(dice, curriculum, player, first)
     stored = weeks_missed == 0
@@ -92,7 +118,7 @@ def case(seed: int, folder: Path) -> Case:
     return Case(seed, Situation(request, player, missed, plans.get), weeks_missed, stored)
 
 
-def _player(dice: random.Random, folder: Path) -> tuple[Player, Curriculum, dict[str, Path]]:
+def _shelf(dice: random.Random, folder: Path) -> Shelf:
     name = dice.choice(tuple(CURRICULA))
     minutes = dice.choice((20, 30, 45, 60))
     days = WEEKDAYS[: dice.choice((4, 5, 6))]

@@ -38,7 +38,7 @@ def term_of(seed: int, size: int | None = None, weeks: int | None = None) -> Ter
     room = minutes * days * weeks / 14  # combinations that a term of so many minutes carries about
     count = size or max(20, int(room * chance.choice((0.5, 0.7, 0.9, 1.1))))
     player = _player(chance, minutes, days)
-    curriculum = _curriculum(chance, weeks, count)
+    curriculum = curriculum_of(chance, weeks, count)
     return TermRequest(
         curriculum, player, (), MONDAY, MONDAY, ({"name": "player", "sha256": SHA},), SHA, "none"
     )
@@ -58,7 +58,8 @@ def _player(chance: random.Random, minutes: int, days: int) -> Player:
     return player_from("\n".join(text), "seed.toml", Path(), MONDAY)
 
 
-def _curriculum(chance: random.Random, weeks: int, count: int) -> Curriculum:
+def curriculum_of(chance: random.Random, weeks: int, count: int) -> Curriculum:
+    """A curriculum of so many weeks and about `count` combinations."""
     text = [f'[curriculum]\nid = "chance"\ntitle = "Chance"\nweeks = {weeks}']
     if chance.random() < 0.6:
         text.append(f'[[date]]\nkind = "holiday"\nweek = {chance.randint(2, weeks - 1)}\ntitle = "half term"')
