@@ -17,6 +17,7 @@ from fractions import Fraction
 from planner.brass.timing import exact
 from planner.errors import DoesNotFit
 from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player, SpecialDate
+from planner.need.by_day import remembered
 from planner.need.easing import limits_on, step_on
 
 WARM_UP_STEPS = ((30, 480), (22, 360), (15, 240), (1, 180))
@@ -106,6 +107,7 @@ def special_dates(player: Player, day: date, *kinds: str) -> tuple[SpecialDate, 
     return tuple(s for s in player.dates if s.kind in kinds and s.first <= day <= s.last)
 
 
+@remembered
 def free_minutes(player: Player, day: date) -> int:
     """Minutes of the clock for practice on this day: the weekday's, a short date's, capped by limits.
 

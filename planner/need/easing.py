@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import Final
 
 from planner.inputs.player import Easing, Limit, Missed, Player, SpecialDate
+from planner.need.by_day import remembered
 
 WARM_UP_MINUTES = 2
 NOTCHES = 1
@@ -56,11 +57,13 @@ def steps(player: Player) -> Mapping[date, Step]:
     return _steps(player.missed, player.minutes, frees, rests)
 
 
+@remembered
 def step_on(player: Player, day: date) -> Step | None:
     """How a day is eased; None for an ordinary one."""
     return steps(player).get(day) if player.missed else None
 
 
+@remembered
 def limits_on(player: Player, day: date) -> tuple[Limit, ...]:
     """The limits that hold on a day, in the order of the file; an eased day has one of its own at the end."""
     own = tuple(limit for limit in player.limits if limit.first <= day <= limit.until)

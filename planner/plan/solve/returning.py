@@ -18,7 +18,7 @@ from planner.plan.stop import Stop
 
 LIMITS = Limits(
     whole_up_to=1500,
-    smaller_up_to=0,
+    smaller_up_to=8400,
     items=0.2,
     turns=0.3,
     turns_up_to=1000,
