@@ -98,6 +98,17 @@ def position_of(instrument: Instrument, written: int) -> int:
     return fingerings(instrument, written).position
 
 
+def slide_place(fingering: str) -> int:
+    """How far the slide is out for a fingering of a trombone, 1 to 7; 0 for "" (a rest).
+
+    The attachment lengthens the tube and not the arm; a raised place counts as the whole one.
+
+    >>> slide_place("6"), slide_place("T2"), slide_place("♯3")
+    (6, 2, 3)
+    """
+    return int(fingering.lstrip(f"T{RAISED}") or 0)
+
+
 def reachable(instrument: Instrument) -> tuple[int, ...]:
     """Every written MIDI number that has a standard fingering, rising."""
     return tuple(sorted(_chart(instrument)))

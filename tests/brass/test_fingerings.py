@@ -14,6 +14,7 @@ from planner.brass.instruments import (
     position_of,
     positions,
     reachable,
+    slide_place,
     sounding,
     standard_fingering,
     tube_note,
@@ -175,6 +176,14 @@ def test_f_attachment_replaces_sixth_and_seventh_position(name: str, usual: str,
 
 def test_f_attachment_first_position_lengthens_like_the_sixth() -> None:
     assert position_of(instrument("trombone-f"), note("C3")) == 6
+
+
+@pytest.mark.parametrize(
+    ("fingering", "place"), [("1", 1), ("7", 7), ("T1", 1), ("T6", 6), ("♯3", 3), ("", 0)]
+)
+def test_the_slide_stands_where_the_number_says_whatever_the_tube(fingering: str, place: int) -> None:
+    # the attachment is worked by the thumb, the slide by the arm; common practice, no source
+    assert slide_place(fingering) == place
 
 
 def test_partial_figures_stay_on_the_slide_with_attachment() -> None:

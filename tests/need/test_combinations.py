@@ -5,8 +5,11 @@ from datetime import date, timedelta
 import pytest
 from need.shelf import MONDAY, SUNDAY, curriculum, flexibility, limit, player, scales, shelf
 
+from planner.brass.figures import read_figure
 from planner.brass.instruments import instrument
 from planner.brass.keys import Key
+from planner.brass.tempo import parse_meter
+from planner.inputs.curriculum import Pattern
 from planner.need.combinations import (
     barred,
     combination_id,
@@ -156,6 +159,17 @@ def test_the_attachment_spares_a_short_arm_the_sixth_position() -> None:
     # C3 is T1 on an F attachment: the slide stays in (Georgia State University, Brass Methods)
     one = {"instrument": "trombone-f", "low": 48, "high": 60, "longest_position": 5}
     assert reasons(scales(keys=(Key(0, "major"),)), **one) == {}
+
+
+def test_a_raised_third_position_is_too_far_for_an_arm_that_reaches_the_second() -> None:
+    # F sharp 4 is ♯3, as players do; common practice, no source
+    meter = parse_meter("4/4")
+    seconds = (Pattern("a", read_figure("1h 2h", meter, "degrees"), "1h 2h"),)
+    exercise = scales(patterns=seconds, keys=(Key(4, "major"),))
+    one = {"instrument": "trombone", "low": 64, "high": 70, "longest_position": 2}
+    assert reasons(exercise, **one) == {  # E 4 and F sharp 4
+        "scales/a/e-major": "position 3 beyond the longest slide position (2)"
+    }
 
 
 def test_valves_know_no_longest_slide_position() -> None:
