@@ -120,17 +120,18 @@ def _pause(going: _Going, following: _Going | None, last_of_day: bool) -> Fracti
 
 def _lettered(parts: Sequence[Sequence[PlanItem]]) -> tuple[PlanItem, ...]:
     at, items = 0, []
-    for letter, part in zip(_letters(len(parts)), parts, strict=True):
+    for place, part in enumerate(parts):
+        letter = _letter(place)
         for number, item in enumerate(part, start=1):
             items.append(replace(item, id=f"{letter}{number}", block=letter, at=at))
             at += item.seconds
     return tuple(items)
 
 
-def _letters(count: int) -> list[str]:
-    """Rehearsal letters A to Z, then AA to AZ."""
-    alphabet = string.ascii_uppercase
-    return [*alphabet, *(f"A{letter}" for letter in alphabet)][:count]
+def _letter(place: int) -> str:
+    """Rehearsal letter of a place from 0: A to Z, then AA to AZ, BA and so on."""
+    before, last = divmod(place, len(string.ascii_uppercase))
+    return (_letter(before - 1) if before else "") + string.ascii_uppercase[last]
 
 
 def _frame(family: str, title: str, seconds: int) -> PlanItem:

@@ -8,7 +8,7 @@ from itertools import groupby, pairwise
 import pytest
 from horizon.sample_weeks import NAMES, Item, Plan, blocks, sample_request, sample_week
 
-from planner.plan.layout import _letters
+from planner.plan.layout import _letter
 
 FRAME = ("warm-up", "warm-down", "own music")
 
@@ -155,4 +155,8 @@ def test_no_day_has_more_blocks_than_the_player_wants() -> None:
 
 
 def test_after_the_letter_z_come_two_letters() -> None:
-    assert _letters(28)[24:] == ["Y", "Z", "AA", "AB"]
+    assert [_letter(place) for place in (24, 25, 26, 27)] == ["Y", "Z", "AA", "AB"]
+
+
+def test_after_the_letters_az_come_those_with_b() -> None:
+    assert [_letter(place) for place in (51, 52)] == ["AZ", "BA"]
