@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
+import pytest
 from horizon.sample_weeks import DAILY, MONDAY, Plan, small_player, small_week
 
 
@@ -20,3 +22,25 @@ def test_a_short_arm_plays_on_the_attachment(tmp_path: Path) -> None:
     # F2 and C3 are T1 on an F attachment: the slide stays in (Georgia State University, Brass Methods)
     plan = week_of(tmp_path, "longest_position = 5", instrument="trombone-f")
     assert "stairs/up/f-major" in {one["combination"] for one in plan["combinations"]}
+
+
+def test_a_day_of_sixty_short_excerpts_is_lettered_through(tmp_path: Path) -> None:
+    pieces = "\n".join(f'[[music]]\ntitle = "excerpt {n}"\nminutes = 1' for n in range(60))
+    plan = week_of(tmp_path, pieces, minutes="monday=90")
+    assert plan["days"][0]["items"][-1]["block"] == "BJ"  # the 62nd: warm-up, 60 pieces, warm-down
+
+
+@pytest.mark.parametrize(("away", "turn_by"), [(200, "2027-03-28"), (500, None)])
+def test_a_long_time_away_leaves_the_next_turn_behind_it(
+    tmp_path: Path, away: int, turn_by: str | None
+) -> None:
+    """In work, last played on Sunday: Monday and the two days after those away are the practice days."""
+    (tmp_path / "mara.csv").write_text(
+        "day,combination,articulation,tempo,clean,grade,value\n-1,stairs/up/c-major,tongued,60,,2,\n"
+    )
+    last = MONDAY + timedelta(days=away)
+    free = f'ratings = "mara.csv"\n[[date]]\nkind = "free"\nfrom = 2026-09-08\nto = {last}'
+    (one,) = (
+        one for one in week_of(tmp_path, free)["combinations"] if one["combination"] == "stairs/up/c-major"
+    )
+    assert (one["state"], one["turn_by"]) == ("in work", turn_by)
