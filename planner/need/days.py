@@ -230,7 +230,7 @@ def _frame(player: Player, free: int, day: date) -> tuple[int, int]:
     step = step_on(player, day)
     if step is not None and free >= SHORT_DAY_MINUTES:
         up += 60 * step.easing.warm_up_minutes
-    return min(up, free * 60), down
+    return min(up, free * 60 - down), down
 
 
 def _usual_warm_up(player: Player, free: int) -> int:
@@ -247,9 +247,9 @@ def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
     current = [piece for piece in player.music if piece.until is None or day <= piece.until]
     fixed = [piece for piece in current if day.weekday() in piece.days]
     left = room - sum(piece.minutes * 60 for piece in fixed)
-    if left < 0 and free_minutes(player, day) < player.minutes[day.weekday()]:
+    if left < 0 and _less_than_usual(player, day):
         today = [piece for piece in current if not piece.days or piece in fixed]
-        return _that_fits(today, room)  # a shorter day than usual: own music yields, nothing clashes
+        return _that_fits(today, room)  # own music yields, nothing clashes
     if left < 0:
         names = ", ".join(piece.title for piece in fixed)
         lacking = math.ceil(-left / 60)
@@ -260,6 +260,11 @@ def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
     anywhere = _that_fits([piece for piece in current if not piece.days], left)
     chosen = {piece.id for piece in fixed} | {piece.music.id for piece in anywhere}
     return tuple(_placed(piece) for piece in current if piece.id in chosen)
+
+
+def _less_than_usual(player: Player, day: date) -> bool:
+    """Whether a day is shorter than its weekday, or its warm-up longer: on the way back after a break."""
+    return free_minutes(player, day) < player.minutes[day.weekday()] or step_on(player, day) is not None
 
 
 def _that_fits(pieces: Sequence[OwnMusic], room: int) -> tuple[PlacedMusic, ...]:
