@@ -278,7 +278,8 @@ def evenness_terms(problem: WeekProblem, rows: Rows) -> dict[int, int]:
     rows.rule = "evenness"
     fullest, emptiest = rows.variable(0, 1000), rows.variable(0, 1000)
     for day, room in enumerate(problem.days):
-        used = [(v, 1000 * problem.candidates[c].seconds) for (c, d), v in rows.x.items() if d == day]
+        turns = [(v, problem.candidates[c]) for (c, d), v in rows.x.items() if d == day]
+        used = [(v, 1000 * candidate.seconds_on(room)) for v, candidate in turns]
         used += [
             (v, 1000 * problem.exercises[e].setup_seconds) for (e, d), v in rows.block.items() if d == day
         ]
