@@ -6,7 +6,14 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from planner.inputs.player import Limit, Player
-from planner.need.days import DayFacts, active_limits, special_dates, usual_minutes, warm_up_added
+from planner.need.days import (
+    DayFacts,
+    active_limits,
+    other_playing,
+    special_dates,
+    usual_minutes,
+    warm_up_added,
+)
 from planner.need.easing import EASED, limits_on, step_on
 from planner.need.exclusions import note_name
 from planner.need.reasons import short_date
@@ -49,9 +56,8 @@ def _concerts(player: Player, day: date) -> Iterator[str]:
 
 
 def _playing(player: Player, facts: DayFacts) -> Iterator[str]:
-    for playing in player.playing:
-        if facts.playing_load and facts.date.weekday() in playing.days:
-            yield f"{playing.title}, {playing.minutes} minutes"
+    for playing in other_playing(player, facts.date):
+        yield f"{playing.title}, {playing.minutes} minutes"
 
 
 def _way_back(player: Player, facts: DayFacts) -> Iterator[str]:

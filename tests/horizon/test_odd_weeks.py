@@ -44,3 +44,9 @@ def test_a_long_time_away_leaves_the_next_turn_behind_it(
         one for one in week_of(tmp_path, free)["combinations"] if one["combination"] == "stairs/up/c-major"
     )
     assert (one["state"], one["turn_by"]) == ("in work", turn_by)
+
+
+def test_a_rehearsal_that_is_only_listened_to_is_named_as_well(tmp_path: Path) -> None:
+    # it still takes range and a part of the load from the day, so the day says why
+    playing = '[[playing]]\ntitle = "score reading"\ndays = ["tuesday"]\nminutes = 90\non_the_lip = 0'
+    assert "score reading, 90 minutes" in week_of(tmp_path, playing)["days"][1]["notes"]
