@@ -191,7 +191,8 @@ def _days(first: str, last: str | None) -> Iterator[int]:
 
 def _day(word: str) -> int:
     """Monday = 0; at least the first two letters of a weekday."""
+    short = word.removesuffix("s")  # "mons", "tues", "thurs"
     for number, day in enumerate(WEEKDAYS):
-        if len(word) >= 2 and day.startswith(word.removesuffix("s")):
+        if len(short) >= 2 and day.startswith(short):
             return number
     raise UsageError(f"{shown(word)} is not a weekday", did_you_mean(word, WEEKDAYS) or MINUTES_FORM)
