@@ -1,8 +1,8 @@
 """From the bars of a score to a figure: partials on one tube where they are all that, else degrees of a key.
 
 Conventions: bars are those of score_reader.py; the figure is in the notation of brass/notation.py. Degrees
-count from the highest tonic that lies not above the lowest note. Minor keys count from the natural minor
-("#7" is the raised seventh).
+count from the tonic that has most notes within the octave above it, the lowest of several. Minor keys count
+from the natural minor ("#7" is the raised seventh).
 """
 
 from __future__ import annotations
@@ -199,7 +199,7 @@ class _Slurs:
 
 
 def _slurs(notes: Sequence[ReadNote]) -> _Slurs:
-    """One slur at a time: those over a rest, within another, or without an end are counted as lost."""
+    """One slur at a time, its own first and last note: those that are not so, or over a rest, are lost."""
     begin: set[int] = set()
     end: set[int] = set()
     start: int | None = None
@@ -212,7 +212,7 @@ def _slurs(notes: Sequence[ReadNote]) -> _Slurs:
             end.add(number)
             start = None
         if note.slur_starts and note.pitch is not None:
-            lost += start is not None
+            lost += start is not None or number in end
             start = number if start is None and number not in end else start
     return _Slurs(frozenset(begin), frozenset(end), lost + (start is not None))
 

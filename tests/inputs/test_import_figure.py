@@ -133,6 +133,38 @@ def test_a_compressed_score_is_read(tmp_path: Path) -> None:
     assert len(part.bars) == 1
 
 
+def test_a_damaged_compressed_score_is_told_in_one_line(tmp_path: Path) -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as file:
+        file.writestr(
+            "META-INF/container.xml",
+            '<container><rootfiles><rootfile full-path="s.xml"/></rootfiles></container>',
+        )
+        file.writestr("s.xml", musicxml([piece(places=(1,))], "x"))
+    data = out.getvalue()
+    inside = data.index(b"s.xml", data.index(b"PK\x03\x04", 4)) + len("s.xml")
+    damaged = data[:inside] + b"\xff" * 6 + data[inside + 6 :]
+    said = imported(str(written(tmp_path, damaged, "score.mxl")))
+    assert (said.code, said.err.count("\n"), "its container is broken" in said.err) == (65, 1, True)
+
+
+def test_a_slur_from_the_last_note_of_another_is_counted_as_lost(tmp_path: Path) -> None:
+    """The notation has one slur at a time: ( and ) stand at different notes."""
+    text = musicxml([piece(places=(1,), passes=1)], "x")
+    notes = re.findall(r"<note>.*?</note>", text, re.DOTALL)
+    signs = (
+        ('type="start" number="1"',),
+        ('type="stop" number="1"', 'type="start" number="2"'),
+        ('type="stop" number="2"',),
+    )
+    for note, slurs in zip(notes, signs, strict=False):
+        bare = re.sub(r"<notations>.*?</notations>", "", note, flags=re.DOTALL)
+        drawn = "".join(f"<slur {slur}/>" for slur in slurs)
+        text = text.replace(note, bare.replace("</note>", f"<notations>{drawn}</notations></note>"), 1)
+    part = read_score(written(tmp_path, text))
+    assert figure_of(part.bars, TRUMPET, "x").slurs_lost == 1
+
+
 def test_what_is_left_out_is_listed(tmp_path: Path) -> None:
     text = musicxml([piece(places=(1,), passes=1)], "x")
     chord = text.replace("<note>", "<note><chord/>", 2).replace("<note><chord/>", "<note>", 1)
@@ -286,6 +318,11 @@ def test_a_score_with_parts_asks_for_one(tmp_path: Path) -> None:
 def test_a_part_that_is_not_there_is_refused(tmp_path: Path) -> None:
     said = imported(str(two_parts(tmp_path)), "--part", "flute")
     assert (said.code, "the score has no part 'flute'" in said.err) == (2, True)
+
+
+def test_a_raised_two_is_no_number_of_a_part(tmp_path: Path) -> None:
+    said = imported(str(two_parts(tmp_path)), "--part", "²")
+    assert (said.code, "the score has no part '²'" in said.err) == (2, True)
 
 
 def test_a_whole_piece_is_no_figure(tmp_path: Path) -> None:
