@@ -7,7 +7,8 @@ from itertools import product
 
 import pytest
 
-from planner.plan.solve.term import fewest_left_out, keeps_everything, least_cost_bound, solve_term
+from planner.plan.solve.term import keeps_everything, least_cost_bound, solve_term
+from planner.plan.solve.term_smaller import fewest_left_out
 from planner.plan.term.problem import (
     BEHIND,
     BROKEN,
