@@ -93,6 +93,13 @@ def test_no_term_of_all_there_are_gives_up_less(seconds: tuple[int, ...]) -> Non
     assert least_cost_bound(problem) <= best + 1e-6
 
 
+def test_nothing_costs_less_than_its_bound() -> None:
+    # items of 90 s in a week of 95: 1.0556 of 2 are met, 0.9444 x 1000 is given up in each of three weeks
+    problem = term((95, 0, 0), replace(group(0, 2, 0, 0), seconds=90), span=9)
+    found = solve_term(problem)
+    assert (found.cost, found.bound, found.proven) == (2834, 2834, True)
+
+
 def test_a_term_that_fits_gives_up_nothing() -> None:
     problem = term((200, 300, 300), group(0, 2, 0, 0))
     found = keeps_everything(problem)

@@ -38,7 +38,11 @@ LIGHT = 0.02
 
 @dataclass(frozen=True, slots=True)
 class SolvedTerm:
-    """The turns of every line in every week, what they cost, and the proven bound on that cost."""
+    """The turns of every line in every week, what is given up, and the proven bound on that.
+
+    Where blocks are kept whole and turns are not, `cost` is that of the fractions, rounded up like the bound:
+    the turns, rounded as they add up, may cost a little more or less.
+    """
 
     tally: Tally
     cost: int
@@ -79,9 +83,8 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
     given_up = sum(cost * value for cost, value in zip(model.cost, values, strict=True))
     even = _evened(model, problem, given_up)
     best = values if even is None else even
-    bound = max(0, math.ceil(bound - TINY))
-    cost = round(given_up)
-    return SolvedTerm(_tally(problem, model, best), cost, bound, cost <= bound)
+    floor, cost = max(0, math.ceil(bound - TINY)), math.ceil(given_up - TINY)
+    return SolvedTerm(_tally(problem, model, best), cost, floor, cost <= floor)
 
 
 def solve_again(problem: TermProblem) -> Tally:
