@@ -5,7 +5,7 @@ Readings where the specification leaves room:
 - a place on degrees is named by the key as it stands in the file, concert or written;
 - combination i of n counts every pattern, place and (where they are kept apart) articulation of the file,
   within reach or not, in that order;
-- the longest position binds slides only, by how far the slide goes out (T1 is the first position);
+- the longest position binds slides only, by how far the arm goes (T1 is the first position, T4 the fifth);
 - a passage that the tube or the chart does not have is out of reach.
 """
 
@@ -32,7 +32,7 @@ Place = tuple[int, ...] | Key
 class Part:
     """The notes of one combination, summed up: what an item of it says about them.
 
-    `slide`: how far the slide goes out, 0 on valves.
+    `slide`: how far the arm goes, 0 on valves.
     """
 
     keys: tuple[str, ...]
