@@ -43,7 +43,6 @@ __all__ = [
     "notches",
     "parse_meter",
     "passes_in_breath",
-    "previous_mark",
     "quarter_beside",
     "whole_seconds",
 ]
@@ -182,12 +181,6 @@ def next_mark(bpm: float) -> int | None:
     """The next faster mark; None from 208 on."""
     place = bisect_right(MARKS, bpm)
     return MARKS[place] if place < len(MARKS) else None
-
-
-def previous_mark(bpm: float) -> int | None:
-    """The next slower mark; None down from 40."""
-    place = bisect_left(MARKS, bpm)
-    return MARKS[place - 1] if place > 0 else None
 
 
 def eighths_per_minute(tempo: float | Fraction, beat: Beat) -> Fraction:

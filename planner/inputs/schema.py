@@ -42,7 +42,6 @@ KindOfDate = Literal["free", "short", "concert", "audition"]
 KINDS_OF_DATE: tuple[KindOfDate, ...] = get_args(KindOfDate)
 KINDS_OF_TERM_DATE: tuple[KindOfTermDate, ...] = get_args(KindOfTermDate)
 
-LevelWord = Annotated[Level, one_of("a level", LEVELS)]
 FamilyWord = Annotated[Family, one_of("a family", FAMILIES)]
 ArticulationWord = Annotated[Articulation, one_of("an articulation", ARTICULATIONS)]
 Weekday = Annotated[str, one_of("a weekday", WEEKDAYS)]

@@ -8,7 +8,6 @@ count from 1, week 1 begins on the player's `starts`. Every exclusion has a reas
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -183,11 +182,6 @@ def barred(combination: Combination, player: Player, day: date) -> str:
     if not player.limits and not player.missed:
         return ""
     return inside_a_limit(combination.exercise.family, written_notes(combination.passages), player, day)
-
-
-def excluded_by_reason(found: Scope) -> tuple[tuple[str, int], ...]:
-    """How many combinations each reason leaves out, most first."""
-    return tuple(Counter(reason for _, reason in found.excluded).most_common())
 
 
 def written_out(draft: Draft, player: Player) -> tuple[Combination | None, str]:

@@ -145,12 +145,6 @@ def lately_in_time(days: Array | Codes) -> Array:
     return left
 
 
-def level_in_time(days: Array | Codes, scales: Scales = DEFAULT) -> Array:
-    """Covariance of what all rows share, the player's own level, on two days so far apart."""
-    shared: Array = scales.player**2 * lasting_in_time(days) + scales.lately**2 * lately_in_time(days)
-    return shared
-
-
 def key_vector(keys: Sequence[Key]) -> Array:
     """The keys of a combination as a vector of 12: the mean of its keys without the chromatic part."""
     total = np.zeros(12)

@@ -71,7 +71,6 @@ class DayFacts:
     allows_new: bool
     allows_range: bool
     warm_up_only: bool
-    heavy_playing: bool
     most_blocks: int
     slow: bool = False
 
@@ -186,7 +185,6 @@ def day_facts(player: Player, day: date) -> DayFacts:
         allows_new=not only and not _concerts(player, day, -2, -1),
         allows_range=not only and not elsewhere and not _concerts(player, day, -2, -1, 1),
         warm_up_only=only,
-        heavy_playing=elsewhere,
         most_blocks=0 if only or free == 0 else 1 if free < SHORT_DAY_MINUTES else player.blocks_a_day,
         slow=_is_first_back(player, day),
     )

@@ -123,8 +123,6 @@ def _day(week: Week, facts: DayFacts) -> Day:
         load=max(0, math.floor(1000 * (facts.load_limit - facts.fixed_load - facts.playing_load))),
         blocks=facts.most_blocks,
         families=max(0, _families(week, facts) - bool(facts.music)),
-        new_allowed=facts.allows_new,
-        range_allowed=facts.allows_range,
         slow=facts.slow,
     )
 

@@ -40,8 +40,6 @@ class Day:
     load: int
     blocks: int
     families: int
-    new_allowed: bool
-    range_allowed: bool
     slow: bool = False
 
 

@@ -124,9 +124,7 @@ def week_problem(shelf: Shelf, morning: Morning) -> WeekProblem:
     exercises = [np.flatnonzero(catalogue.exercise == e) for e in np.unique(catalogue.exercise)]
     room = morning.items * ITEM_SECONDS
     return WeekProblem(
-        days=tuple(
-            Day(room if d in days else 0, 10**6, len(exercises), 0, True, True) for d in range(length)
-        ),
+        days=tuple(Day(room if d in days else 0, 10**6, len(exercises), 0) for d in range(length)),
         two_days=(),
         exercises=tuple(
             Exercise(f"e{e}", "scales", False, 0, tuple(map(int, inside)), ())

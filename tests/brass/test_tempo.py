@@ -17,7 +17,6 @@ from planner.brass.tempo import (
     next_mark,
     notches,
     parse_meter,
-    previous_mark,
     quarter_beside,
 )
 
@@ -42,11 +41,6 @@ def test_doubles_of_the_lower_marks_are_marks() -> None:
 )
 def test_next_mark_takes_the_step_of_the_scale(mark: int, after: int | None) -> None:
     assert next_mark(mark) == after
-
-
-@pytest.mark.parametrize(("mark", "before"), [(60, 58), (63, 60), (152, 144), (40, None), (61, 60)])
-def test_previous_mark_takes_the_step_of_the_scale(mark: int, before: int | None) -> None:
-    assert previous_mark(mark) == before
 
 
 @pytest.mark.parametrize(

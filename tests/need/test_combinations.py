@@ -15,7 +15,6 @@ from planner.need.combinations import (
     combination_id,
     curriculum_week,
     drafts,
-    excluded_by_reason,
     scope,
     split_id,
     written_key,
@@ -184,11 +183,6 @@ def test_a_note_the_instrument_lacks_is_named() -> None:
     # below the lowest seventh-position note E2 a trombone without attachment has no E flat 2
     found = reasons(scales(keys=(Key(-3, "major"),)), instrument="trombone", low=39, high=60)
     assert found["scales/up/e-flat-major"] == "needs E♭2, which is not on this instrument"
-
-
-def test_exclusions_are_counted_by_reason() -> None:
-    found = scope(curriculum(scales(level="advanced")), player(level="beginner"), MONDAY)
-    assert excluded_by_reason(found) == (("above the level: for advanced players", 4),)
 
 
 def test_what_is_left_out_by_range_is_written_out_all_the_same() -> None:

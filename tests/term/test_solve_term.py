@@ -25,7 +25,7 @@ WEEKS = 3
 
 
 def room(seconds: int) -> TermWeekRoom:
-    return TermWeekRoom(5, seconds, 10**6, 10**6, 10**6, 10**6, 10**6, 30, 5)
+    return TermWeekRoom(5, seconds, 10**6, 10**6, 10**6, 10**6, 30, 5)
 
 
 def group(exercise: int, *arrivals: int, met: int = 0, waiting: tuple[int, ...] = (0, 0, 0)) -> Group:

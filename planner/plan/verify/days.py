@@ -220,9 +220,3 @@ def _share(near: frozenset[tuple[str, int]], playing: bool) -> Fraction:
 def monday(day: dt.date) -> dt.date:
     """The Monday of the date's week."""
     return day - dt.timedelta(days=day.weekday())
-
-
-def practice_days_between(player: Player, after: dt.date, until: dt.date) -> int:
-    """Practice days d with after < d <= until."""
-    span = (until - after).days
-    return sum(free_minutes(player, after + dt.timedelta(days=step)) > 0 for step in range(1, span + 1))
