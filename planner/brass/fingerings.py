@@ -96,11 +96,6 @@ def fingerings(instrument: Instrument, written: int) -> Fingerings:
     return found
 
 
-def standard_fingering(instrument: Instrument, written: int) -> str:
-    """The usual fingering or slide position of a written note; NotOnInstrumentError if there is none."""
-    return fingerings(instrument, written).standard
-
-
 def position_of(instrument: Instrument, written: int) -> int:
     """How far the tube is lengthened for a written MIDI number, 1 to 12; horn: on the side that plays it."""
     return fingerings(instrument, written).position

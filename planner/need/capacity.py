@@ -40,8 +40,8 @@ RECENT_WEEKS = 2
 class Capacity:
     """What one week carries.
 
-    `in_work` is how many combinations are in work, `new_room` how many new ones there is room for a
-    week, `kept_up` how many are kept up every `granted_weeks`. `fits` is False where even the longest
+    `in_work` names the combinations in work, `new_room` is how many new ones there is room for a week,
+    `kept_up` how many are kept up every `granted_weeks`. `fits` is False where even the longest
     span is too short. `sentence` is for the player, `proof` the arithmetic behind it.
     """
 

@@ -120,7 +120,7 @@ def _exercise_ids(week: Week) -> tuple[str, ...]:
 def _day(week: Week, facts: DayFacts) -> Day:
     return Day(
         seconds=facts.available_seconds,
-        load=max(0, math.floor(1000 * (facts.load_limit - facts.fixed_load - facts.playing_load))),
+        load=math.floor(1000 * facts.load_room),
         blocks=facts.most_blocks,
         families=max(0, _families(week, facts) - bool(facts.music)),
         slow=facts.slow,

@@ -13,7 +13,7 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 
 from planner.brass.tempo import SET_UP_SECONDS, whole_seconds
-from planner.need.days import DayFacts, PlacedMusic, compass_on
+from planner.need.days import DayFacts, PlacedMusic, compass_on, day_facts
 from planner.need.targets import Take
 from planner.need.weigh import Wish
 from planner.plan.build import TWO_DAYS_SHARE, Week
@@ -35,7 +35,7 @@ EMPTY = PlanItem(
 
 @dataclass(frozen=True, slots=True)
 class _Going:
-    """One go of one item: the wish, how it is taken, which go, and the exact load and pause it wants."""
+    """One go of one item: the wish, how it is taken, and which go (1 or 2)."""
 
     wish: Wish
     take: Take
@@ -62,8 +62,7 @@ def lay_out(week: Week, turns: Turns) -> tuple[PlanDay, ...]:
 
 
 def _limit_before(week: Week) -> tuple[Fraction, Fraction]:
-    from planner.need.days import day_facts
-
+    """Load limit of the day before the first day, and the load it had: nothing of that can be taken back."""
     return day_facts(week.player, week.before.date).load_limit, week.before.load
 
 
@@ -218,7 +217,7 @@ def _item(week: Week, facts: DayFacts, going: _Going, pause: Fraction) -> PlanIt
         highest=combination.highest,
         intensity=combination.intensity,
         load=round(float(take.load), 3),
-        need=_need(take) / 1000,
+        need=take.need / 1000,
         clean_tempo=CleanTempoFigures(round(take.mean, 3), round(take.sd, 3), round(take.success, 3)),
         state=wish.state,
         wanted=wish.wanted,
@@ -227,11 +226,6 @@ def _item(week: Week, facts: DayFacts, going: _Going, pause: Fraction) -> PlanIt
         pinned=(wish.id, facts.date) in week.pins,
         reasons=wish.reasons,
     )
-
-
-def _need(take: Take) -> int:
-    """Need of this articulation in thousandths: shortfall of the lower bound, in sixteen notches."""
-    return round(1000 * min(1.0, max(0.0, (take.sd - take.mean) / 16)))
 
 
 def _target(wish: Wish, take: Take) -> float:

@@ -56,9 +56,9 @@ class Candidate:
     """One combination: cost of one item, days on which it may stand, what it is worth.
 
     `seconds` and `load` are for the whole item, both goes. `value` is for the first turn of the week,
-    `value_again` for each further one. `may_follow` lets it stand on two days running. `blocked_first`:
-    it was played on the day before the first day and may not stand there. `slow_seconds` and `slow_load`
-    hold on a slow day.
+    `value_again` for each further one. `may_follow` lets it stand on two days running.
+    `slow_seconds` and `slow_load` hold on a slow day. `positions` are tube lengthenings, `keys` pitch classes
+    of written tonics.
     """
 
     id: str
@@ -129,8 +129,8 @@ class Touch:
 class WeekProblem:
     """The whole week. `block_seconds` is the most a block may take; `last` the items of the plan before.
 
-    `pins` are (candidate, day) that must stand. `heavy_before`: a heavy family was played on the day
-    before the first day. `missed` are the candidates whose turns were missed.
+    `consecutive` are days running, `pins` (candidate, day) that must stand, `missed` the candidates whose
+    turns were missed. What the day before the first day forbids is taken off the candidates' days.
     """
 
     days: tuple[Day, ...]

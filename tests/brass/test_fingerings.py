@@ -16,7 +16,6 @@ from planner.brass.instruments import (
     reachable,
     slide_place,
     sounding,
-    standard_fingering,
     tube_note,
     valves_of,
     written,
@@ -47,7 +46,7 @@ def chart(text: str) -> dict[str, str]:
 
 def played(instrument_id: str, names: dict[str, str]) -> dict[str, str]:
     player = instrument(instrument_id)
-    return {name: standard_fingering(player, parse_pitch(name).midi) for name in names}
+    return {name: fingerings(player, parse_pitch(name).midi).standard for name in names}
 
 
 def note(name: str) -> int:
@@ -68,7 +67,7 @@ def test_trumpet_fingerings_by_a_second_road() -> None:
         midi: names[min(48 + up - midi for up in offsets.values() if 0 <= 48 + up - midi <= 6)]
         for midi in range(54, 85)
     }
-    assert {midi: standard_fingering(instrument("trumpet"), midi) for midi in expected} == expected
+    assert {midi: fingerings(instrument("trumpet"), midi).standard for midi in expected} == expected
 
 
 @pytest.mark.parametrize("same", ["cornet", "flugelhorn", "trumpet-c", "alto-horn", "baritone-treble"])
