@@ -44,6 +44,7 @@ __all__ = [
     "parse_meter",
     "passes_in_breath",
     "quarter_beside",
+    "tempo_at",
     "whole_seconds",
 ]
 
@@ -155,6 +156,15 @@ def groupings(beats: int) -> tuple[tuple[int, ...], ...]:
 def notches(tempo: float, goal: float) -> float:
     """How far a tempo lies above (positive) or below (negative) a goal of the same beat, in notches."""
     return NOTCHES_IN_OCTAVE * math.log2(tempo / goal)
+
+
+def tempo_at(level: float, goal: float) -> float:
+    """The tempo (or seconds held) so many notches above a goal, below it for a negative level.
+
+    >>> tempo_at(-16, 120), tempo_at(8, 100) == 100 * 2**0.5
+    (60.0, True)
+    """
+    return float(goal * 2.0 ** (level / NOTCHES_IN_OCTAVE))
 
 
 def nearest_mark(bpm: float) -> int:

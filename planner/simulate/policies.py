@@ -19,17 +19,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.capacity import IN_WORK_EVERY, RECENT_WEEKS, in_work_places
 from planner.need.parts import NOISE
 from planner.need.targets import NEED_NOTCHES
 from planner.need.weigh import DIAL
+from planner.simulate.learners import Array, Codes, Mask
 from planner.simulate.rules import NEVER, PRACTICE_DAYS, Morning, items_a_week
 
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
-Mask = NDArray[np.bool_]
 Policy = Callable[[Morning], Codes]
 
 OUT = -1e18

@@ -14,7 +14,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.capacity import FREE_SHARE, IN_WORK_EVERY, PAIR_SPAN_WEEKS
 from planner.need.targets import NEED_NOTCHES
@@ -33,11 +32,9 @@ from planner.plan.problem import (
 )
 from planner.plan.solve.stages import Limits, Solved, solve_week
 from planner.simulate.catalogue import KEYS, LONGEST
+from planner.simulate.learners import Array, Codes, Mask
 from planner.simulate.policies import AS_BUILT, Ours
 from planner.simulate.rules import PRACTICE_DAYS, Morning
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
 
 ITEM_SECONDS = 300
 REDUCED = Limits(nodes=0, whole_up_to=0, smaller_up_to=0, items=0.02, turns=0.02, value=0.05, evenness=0.01)
@@ -53,7 +50,7 @@ class Shelf:
 
     need: Codes
     since: Codes
-    in_work: NDArray[np.bool_]
+    in_work: Mask
     ends: Codes
     pair_ends: Codes
 
@@ -145,7 +142,7 @@ def _candidate(shelf: Shelf, morning: Morning, combination: int, days: list[int]
     value = value_of(int(shelf.since[combination]), need)
     keys, positions = morning.catalogue.keys[combination], morning.catalogue.positions[combination]
     follow = bool(shelf.in_work[combination])
-    first = 1 if morning.last.shape and shelf.since[combination] < 2 and not follow else 0
+    first = 0 if follow or shelf.since[combination] >= 2 else 1
     return Candidate(
         id=f"c{combination}",
         exercise=int(morning.catalogue.exercise[combination]),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.brass.tempo import (
     MARKS,
@@ -18,6 +20,7 @@ from planner.brass.tempo import (
     notches,
     parse_meter,
     quarter_beside,
+    tempo_at,
 )
 
 # horn@music.memphis.edu archive, msg29183 and msg29184: by 2, 3, 4, 6 and 8
@@ -41,6 +44,11 @@ def test_doubles_of_the_lower_marks_are_marks() -> None:
 )
 def test_next_mark_takes_the_step_of_the_scale(mark: int, after: int | None) -> None:
     assert next_mark(mark) == after
+
+
+@given(st.floats(-64, 64), st.sampled_from(MARKS))
+def test_a_tempo_so_many_notches_away_is_so_many_notches_away(level: float, goal: int) -> None:
+    assert notches(tempo_at(level, goal), goal) == pytest.approx(level, abs=1e-9)
 
 
 @pytest.mark.parametrize(
