@@ -19,7 +19,8 @@ from planner.inputs.fields import DEVICES
 from planner.inputs.findings import Found, known_word
 from planner.inputs.player import OwnWarmUp, Player
 from planner.inputs.player_lists import Reading, dates_of, limits_of, music_of, playing_of
-from planner.inputs.schema import BOLDNESS, WEEKDAYS, MinutesTable, PlayerTable, SpansTable, sound_part
+from planner.inputs.schema import BOLDNESS, WEEKDAYS, MinutesTable, PlayerTable, SpansTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import shown
 
 BLOCKS_A_DAY = 6

@@ -18,7 +18,8 @@ from planner.inputs.curriculum import LEVELS, Level
 from planner.inputs.fields import DEVICES, slug
 from planner.inputs.findings import Found, did_you_mean, known_word
 from planner.inputs.player_file import SevenMinutes, stays_below
-from planner.inputs.schema import MOST_MINUTES, WEEKDAYS, PlayerTable, sound_part
+from planner.inputs.schema import MOST_MINUTES, WEEKDAYS, PlayerTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import plain, shown
 
 MINUTES_FORM = 'for example "mon-fri 30, sat 45" or "daily 25"'
