@@ -13,13 +13,14 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 
 from planner.brass.tempo import SET_UP_SECONDS, whole_seconds
+from planner.need.capacity import TWO_DAYS
 from planner.need.days import DayFacts, PlacedMusic, compass_on, day_facts
 from planner.need.targets import Take
 from planner.need.weigh import Wish
-from planner.plan.build import TWO_DAYS_SHARE, Week
 from planner.plan.daynotes import left_out, notes_of, title_of
 from planner.plan.order import BlockFacts, interleave, order_blocks
 from planner.plan.problem import Turns
+from planner.plan.week import Week
 from planner.plan.weekplan import CleanTempoFigures, PlanDay, PlanItem
 
 EMPTY = PlanItem(
@@ -251,7 +252,7 @@ def _day(
     """`before`: load, limit and fixed load of the day before."""
     load_before, limit_before, fixed_before = before
     both = max(
-        TWO_DAYS_SHARE * (limit_before + facts.load_limit),
+        TWO_DAYS * (limit_before + facts.load_limit),
         fixed_before + facts.fixed_load + facts.playing_load,
     )
     assert all(one.at + one.seconds == other.at for one, other in pairwise(items))

@@ -18,7 +18,7 @@ import numpy as np
 from planner.need.capacity import FREE_SHARE, IN_WORK_EVERY, PAIR_SPAN_WEEKS
 from planner.need.targets import NEED_NOTCHES
 from planner.need.weigh import AGAIN_SINCE, value_of
-from planner.plan.build import OTHER_WINDOW, TOUCHES_A_WEEK
+from planner.plan.build import TOUCHES_A_WEEK
 from planner.plan.problem import (
     DAY_PAST,
     TURN,
@@ -31,6 +31,7 @@ from planner.plan.problem import (
     Window,
 )
 from planner.plan.solve.stages import Limits, Solved, solve_week
+from planner.plan.windows import OTHER_WINDOW
 from planner.simulate.catalogue import KEYS, LONGEST
 from planner.simulate.learners import Array, Codes, Mask
 from planner.simulate.policies import AS_BUILT, Ours
