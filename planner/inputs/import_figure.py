@@ -14,6 +14,7 @@ from fractions import Fraction
 from planner.brass.figures import FigureError, Kind, read_figure
 from planner.brass.instruments import Instrument, positions, tube_note
 from planner.brass.keys import BadName, Key, Pitch, degree_pitch
+from planner.brass.notation import HIGHEST_DEGREE
 from planner.brass.tempo import BadMeter, Meter, parse_meter
 from planner.errors import BadData, Fault
 from planner.inputs.score_grouping import grouping_of
@@ -39,7 +40,6 @@ FEWEST_PARTIALS = 3
 """Different notes from which a tube is more likely than chance."""
 
 NO_SIGN = "tuplets, double dots and notes shorter than sixteenths cannot be taken over"
-HIGHEST_DEGREE = 22
 STEPS_IN_OCTAVE = 7
 OCTAVES = range(-1, 9)
 

@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from planner.brass.timing import exact
 from planner.errors import DoesNotFit
-from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player, SpecialDate
+from planner.inputs.player import OtherPlaying, OwnMusic, Player, SpecialDate
 from planner.need.easing import limits_on, step_on
 
 WARM_UP_STEPS = ((30, 480), (22, 360), (15, 240), (1, 180))
@@ -86,14 +86,9 @@ def days_between(first: date, last: date) -> Iterator[date]:
         yield first + timedelta(days=offset)
 
 
-def active_limits(player: Player, day: date) -> tuple[Limit, ...]:
-    """The limits that hold on this day, in the order of the file."""
-    return limits_on(player, day)
-
-
 def compass_on(player: Player, day: date) -> tuple[int, int]:
     """The lowest and the highest written note the player may play on a day, limits included."""
-    top = min((one.top_note for one in active_limits(player, day) if one.top_note is not None), default=127)
+    top = min((one.top_note for one in limits_on(player, day) if one.top_note is not None), default=127)
     known = [note for note in player.known_notes if note <= top]
     if player.known_notes:
         return min(player.known_notes), max(known, default=top)
@@ -111,7 +106,7 @@ def free_minutes(player: Player, day: date) -> int:
     On the days of a return they are a share of what is usual, and no more than the limits leave.
     """
     usual = usual_minutes(player, day)
-    caps = [limit.minutes for limit in active_limits(player, day) if limit.minutes is not None]
+    caps = [limit.minutes for limit in limits_on(player, day) if limit.minutes is not None]
     free = min([usual, *caps])
     step = step_on(player, day)
     return free if step is None or not usual else min(free, max(1, usual * step.share // 100))
@@ -127,7 +122,7 @@ def usual_minutes(player: Player, day: date) -> int:
 
 def practicable(player: Player, day: date) -> bool:
     """Whether spans run on this day: not on free dates, not where a limit leaves no minutes."""
-    stopped = any(limit.minutes == 0 for limit in active_limits(player, day))
+    stopped = any(limit.minutes == 0 for limit in limits_on(player, day))
     return not stopped and not special_dates(player, day, "free")
 
 
@@ -239,7 +234,7 @@ def _usual_warm_up(player: Player, free: int) -> int:
 
 def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
     """Own music of this day: pieces with a fixed weekday, then those that go wherever they fit."""
-    without = {family for limit in active_limits(player, day) for family in limit.without}
+    without = {family for limit in limits_on(player, day) for family in limit.without}
     if free_minutes(player, day) < SHORT_DAY_MINUTES or "own music" in without:
         return ()
     current = [piece for piece in player.music if piece.until is None or day <= piece.until]

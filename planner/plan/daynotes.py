@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from planner.inputs.player import Limit, Player
 from planner.need.days import (
     DayFacts,
-    active_limits,
     other_playing,
     special_dates,
     usual_minutes,
@@ -41,7 +40,7 @@ def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
 
 def left_out(player: Player, day: date) -> tuple[str, ...]:
     """The families that limits leave out on this day."""
-    return tuple(sorted({family for limit in active_limits(player, day) for family in limit.without}))
+    return tuple(sorted({family for limit in limits_on(player, day) for family in limit.without}))
 
 
 def _concerts(player: Player, day: date) -> Iterator[str]:

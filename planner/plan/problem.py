@@ -195,6 +195,11 @@ def value(problem: WeekProblem, turns: Turns) -> int:
     )
 
 
+def most_value(problem: WeekProblem) -> int:
+    """More than this no plan is worth: every candidate on every day on which it may stand."""
+    return sum(c.value + (len(c.days) - 1) * c.value_again for c in problem.candidates if c.days)
+
+
 def changes(problem: WeekProblem, turns: Turns) -> int:
     """How many turns of the plan before do not stand on their day any more."""
     return sum(1 for turn in problem.last if turn not in turns)
