@@ -87,14 +87,6 @@ def test_range_is_the_last_block_only_where_it_is_the_only_one(week: Plan) -> No
     assert all(len(worked(day)) == 1 for day in last)
 
 
-def test_two_heavy_blocks_have_a_lighter_one_between_where_there_is_one(week: Plan) -> None:
-    # Blocks with an item of intensity 4 or 5; with one more light than heavy blocks fewer they can be apart.
-    for day in played(week):
-        heavy = [max(item["intensity"] for item in block) >= 4 for block in worked(day)]
-        if 2 * sum(heavy) <= len(heavy):
-            assert not any(one and other for one, other in pairwise(heavy)), day["date"]
-
-
 def test_a_block_is_one_exercise(week: Plan) -> None:
     for day in played(week):
         assert all(len({item["exercise"] for item in block}) == 1 for block in blocks(day))
