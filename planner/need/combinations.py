@@ -216,6 +216,11 @@ def _barred_throughout(combination: Combination, player: Player, day: date, last
     return reasons[0] if all(reasons) else ""
 
 
+def cycle_of(combination: Combination) -> tuple[int, ...]:
+    """The positions a combination is compared by: its cycle, or the positions its notes touch."""
+    return combination.place.positions or combination.positions
+
+
 def _combination(draft: Draft, passages: tuple[Passage, ...], player: Player) -> Combination:
     return Combination(
         id=draft.id,

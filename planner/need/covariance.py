@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from planner.brass.keys import Key, degree_pitch
 from planner.inputs.curriculum import Articulation
-from planner.need.combinations import Combination
+from planner.need.combinations import Combination, cycle_of
 from planner.need.parts import (
     DEFAULT,
     FORGETTING_PER_DAY,
@@ -169,11 +169,6 @@ def scale_notes(key: Key) -> frozenset[int]:
         return frozenset(range(12))
     ways = ((degree, down) for degree in range(1, 8) for down in (False, True))
     return frozenset(degree_pitch(key, degree, 0, 4, descending=down).midi % 12 for degree, down in ways)
-
-
-def cycle_of(combination: Combination) -> tuple[int, ...]:
-    """The positions a combination is compared by: its cycle, or the positions its notes touch."""
-    return combination.place.positions or combination.positions
 
 
 @cache

@@ -5,10 +5,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from need.shelf import MAJORS, flexibility, player, rated, scales, wanted
+from need.shelf import MAJORS, flexibility, player, rated, scales, shelf, wanted
 
+from planner.brass.figures import read_figure
+from planner.brass.tempo import parse_meter
 from planner.diary.rating import Rating
-from planner.inputs.curriculum import Exercise, HoldSpan
+from planner.inputs.curriculum import Exercise, HoldSpan, Pattern
+from planner.need.lags import fingerings_of
 
 FIVES, SCALE, FAR_SCALE = "fives/a/1-2-3", "scales/up/c-major", "scales/up/f-sharp-major"
 
@@ -131,6 +134,16 @@ def test_a_slide_has_positions_that_lag() -> None:
     strong = [rated("fives/a/1-2-3", ago, grade=5, tempo=160) for ago in (2, 3, 4)]
     [words] = behind(why("fives/a/5-6-7", weak + strong, flexibility(starts=(1, 5)), **slide))
     assert words.startswith("positions 5, 6, 7 about ")
+
+
+def test_a_double_horn_names_the_fingerings_of_both_sides() -> None:
+    # C4 to C5: open and 1 on the F side up to G4; on the B flat side A4 is 1-2, B4 is 2, C5 open (a chart of
+    # the double horn in F and B flat as published for US bands, see planner/brass/fingerings.py)
+    who = player(instrument="horn", low=60, high=72)
+    notation, meter = "1e 2 3 4 5 6 7 8", parse_meter("4/4")
+    line = Pattern("up", read_figure(notation, meter, "degrees"), notation)
+    [one] = shelf(scales(keys=(MAJORS["c"],), patterns=(line,)), who=who)
+    assert fingerings_of(one, who) == "valves F0, T0, T2, F1, T12"
 
 
 def test_an_exercise_that_is_hard_is_no_lag_of_its_keys() -> None:
