@@ -6,7 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from horizon.sample_weeks import DAILY, MONDAY, Plan, small_player, small_week
+from horizon.sample_weeks import DAILY, MONDAY, SMALL_CURRICULUM, Plan, small_player, small_week
 
 
 def week_of(folder: Path, more: str = "", *, minutes: str = DAILY, instrument: str = "trumpet") -> Plan:
@@ -50,3 +50,12 @@ def test_a_rehearsal_that_is_only_listened_to_is_named_as_well(tmp_path: Path) -
     # it still takes range and a part of the load from the day, so the day says why
     playing = '[[playing]]\ntitle = "score reading"\ndays = ["tuesday"]\nminutes = 90\non_the_lip = 0'
     assert "score reading, 90 minutes" in week_of(tmp_path, playing)["days"][1]["notes"]
+
+
+def test_an_exercise_waits_while_a_limit_keeps_out_what_leads_to_it(tmp_path: Path) -> None:
+    """Scales are left out all week, so what comes after the stairs does not come either."""
+    limit = '[[limit]]\ntitle = "rest"\nfrom = 2026-09-07\nuntil = 2026-09-13\nwithout = ["scales"]'
+    order = SMALL_CURRICULUM.replace('id = "bells"', 'id = "bells"\nafter = ["stairs"]')
+    plan = small_week(small_player(tmp_path, more=limit, curriculum=order), MONDAY)
+    played = {item["exercise"] for day in plan["days"] for item in day["items"]}
+    assert played & {"fives", "stairs", "bells"} == {"fives"}

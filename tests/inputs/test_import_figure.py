@@ -19,12 +19,15 @@ from hypothesis import strategies as st
 
 from planner.brass.figures import read_figure, write_degrees
 from planner.brass.instruments import INSTRUMENTS
+from planner.brass.keys import Pitch
+from planner.brass.tempo import parse_meter
 from planner.errors import BadData
 from planner.exports.musicxml import musicxml
 from planner.exports.score import Piece
 from planner.inputs.import_figure import figure_of
+from planner.inputs.score_grouping import grouping_of
 from planner.inputs.score_instrument import instrument_of
-from planner.inputs.score_reader import ReadPart, read_score
+from planner.inputs.score_reader import Bar, ReadNote, ReadPart, read_score
 
 TRUMPET = INSTRUMENTS["trumpet"]
 
@@ -431,6 +434,24 @@ def test_beams_say_how_a_bar_is_counted_before_accents_do(tmp_path: Path) -> Non
     said = imported(five(tmp_path, accents=(1, 4), beams=beams))
     assert "grouping = [2, 3]" in said.out
     assert "the grouping 2+3 of 5/8 is taken from the beams" in said.err
+
+
+def five_eighths(beams: str) -> Bar:
+    """A bar of 5/8 under these beams (b begins, e ends, c goes on), accents as 2+3 whatever they say."""
+    words = {"b": "begin", "c": "continue", "e": "end"}
+    notes = (
+        ReadNote(
+            1, Pitch(0, 4), Fraction(1), False, False, False, place in (0, 2), False, False, beam=words[one]
+        )
+        for place, one in enumerate(beams)
+    )
+    return Bar(1, "5", 8, 0, "", tuple(notes))
+
+
+def test_beams_that_contradict_each_other_leave_nothing_to_the_accents() -> None:
+    bars = [five_eighths("bebce"), five_eighths("bcebe")]
+    assert grouping_of(bars[:1], parse_meter("5/8")) == ((2, 3), "beams")
+    assert grouping_of(bars, parse_meter("5/8")) == (None, "")
 
 
 def test_a_grouping_that_nothing_shows_is_said_to_be_the_usual_one(tmp_path: Path) -> None:

@@ -49,6 +49,12 @@ def test_a_gain_is_worked_out_by_hand() -> None:
     assert _gain(turn, -8.0) == pytest.approx(0.58525, abs=1e-5)
 
 
+def test_far_below_what_is_possible_hardly_anything_is_gained() -> None:
+    # at half the tempo, 14 notches below the level: a margin of 7, whatever was heard; f(7) = 7 exp(-24)
+    turn = Turn(MONDAY, FIVES, "slurred", effort(5), 0.5, -16.0)
+    assert 0 < _gain(turn, -2.0) < 1e-8
+
+
 @pytest.mark.parametrize("margin", [-1.5, -0.1, 0.0, float("inf"), float("-inf")])
 def test_nothing_is_learnt_where_nothing_comes_out_or_everything(margin: float) -> None:
     assert challenge(margin) == 0

@@ -119,6 +119,12 @@ def test_two_ratings_make_no_lag() -> None:
     assert behind(why(FAR_SCALE, lagging()[1:])) == []
 
 
+def test_two_ratings_of_the_others_measure_no_lag() -> None:
+    others = [rating for rating in lagging() if rating.combination != FAR_SCALE]
+    kept = [rating for rating in lagging() if rating.combination == FAR_SCALE]
+    assert behind(why(FAR_SCALE, kept + others[:2])) == []
+
+
 def test_a_cycle_that_lags_is_named_with_its_valves() -> None:
     # positions 5, 6, 7 are 2-3, 1-3, 1-2-3 on three valves (brass.md table 1.2)
     weak = [rated("fives/a/5-6-7", ago, grade=1, tempo=88) for ago in (2, 3, 4)]

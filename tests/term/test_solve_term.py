@@ -82,6 +82,13 @@ def test_a_wait_of_a_week_beyond_the_span_costs_five_hundred() -> None:
     assert cost_of(problem, Tally(((1, 0, 0),), ((0, 0, 1),))) == BROKEN == 500
 
 
+def test_what_was_met_before_and_is_not_back_in_time_costs_five_hundred_a_week() -> None:
+    # wanted back by the end of week 1: missing at the end of weeks 1 and 2; back in week 2 it misses one
+    problem = term((100, 100, 100), group(0, 0, 0, 0, met=1, waiting=(0, 1, 1)), span=9)
+    costs = [cost_of(problem, Tally(((0, 0, 0),), (back,))) for back in ((0, 0, 0), (0, 0, 1), (0, 1, 0))]
+    assert costs == [1000, 500, 0]
+
+
 @pytest.mark.parametrize(
     "seconds", [(100, 100, 100), (200, 100, 100), (300, 200, 300), (0, 200, 200)], ids=str
 )
@@ -118,6 +125,13 @@ def test_an_exercise_waits_for_the_one_that_leads_to_it() -> None:
     exercises = (exercise("first", 0), exercise("then", 1, after=(0,)))
     problem = TermProblem(tuple(map(room, (900,) * 3)), exercises, groups, (9, 9, 9))
     assert solve_term(problem).tally.first[1][0] == 0
+
+
+def test_an_exercise_does_not_wait_for_one_that_was_met_before_the_term() -> None:
+    groups = (group(0, 0, 0, 0, met=1), group(1, 1, 0, 0))
+    exercises = (exercise("first", 0), exercise("then", 1, after=(0,)))
+    problem = TermProblem(tuple(map(room, (900,) * 3)), exercises, groups, (9, 9, 9))
+    assert solve_term(problem).tally.first[1] == (1, 0, 0)
 
 
 def test_what_was_met_before_comes_back_by_its_week() -> None:
