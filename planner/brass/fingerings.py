@@ -17,7 +17,15 @@ from typing import Final
 
 from planner.brass.instrument_table import Instrument
 from planner.brass.keys import Key, Pitch, respell, spell
-from planner.brass.tubes import HIGHEST_PARTIAL, Mechanism, Side, Tube, partial_semitones, tubes
+from planner.brass.tubes import (
+    HIGHEST_PARTIAL,
+    Mechanism,
+    Side,
+    Tube,
+    f_attachment_slide,
+    partial_semitones,
+    tubes,
+)
 from planner.errors import UsageError
 
 # Partials that make a standard fingering, and those that give alternates besides.
@@ -88,14 +96,22 @@ def fingerings(instrument: Instrument, written: int) -> Fingerings:
     return found
 
 
-def standard_fingering(instrument: Instrument, written: int) -> str:
-    """The usual fingering or slide position of a written note; NotOnInstrumentError if there is none."""
-    return fingerings(instrument, written).standard
-
-
 def position_of(instrument: Instrument, written: int) -> int:
     """How far the tube is lengthened for a written MIDI number, 1 to 12; horn: on the side that plays it."""
     return fingerings(instrument, written).position
+
+
+def slide_place(fingering: str) -> int:
+    """How far the arm goes for a fingering of a trombone, as the nearest position; 0 for "" (a rest).
+
+    On the attachment's longer tube the steps of the slide are longer: T4 lies where the fifth position does.
+    A raised place counts as the whole one.
+
+    >>> slide_place("6"), slide_place("T1"), slide_place("T4"), slide_place("♯3")
+    (6, 1, 5, 3)
+    """
+    place = int(fingering.lstrip(f"T{RAISED}") or 0)
+    return round(f_attachment_slide(place - 1)) if fingering.startswith("T") else place
 
 
 def reachable(instrument: Instrument) -> tuple[int, ...]:

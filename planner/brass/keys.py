@@ -8,7 +8,6 @@ A transposition leads from the written to the sounding note.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -24,9 +23,7 @@ __all__ = [
     "Naming",
     "Pitch",
     "Transposition",
-    "concert_key",
     "degree_pitch",
-    "frequency",
     "parse_key",
     "parse_pitch",
     "respell",
@@ -199,11 +196,6 @@ def transpose_key(key: Key, transposition: Transposition) -> Key:
     return Key(_printable(key.fifths - transposition.fifths, key.mode), key.mode)
 
 
-def concert_key(key: Key, transposition: Transposition) -> Key:
-    """The sounding key of a written key; the way back of `transpose_key`."""
-    return Key(_printable(key.fifths + transposition.fifths, key.mode), key.mode)
-
-
 def transpose_pitch(pitch: Pitch, transposition: Transposition) -> Pitch:
     """The sounding pitch of a written one, spelled by the interval.
 
@@ -249,11 +241,6 @@ def spell(midi: int, key: Key) -> Pitch:
     elif abs(Pitch(fifths, 4).alter) > 1:
         fifths = min(choices, key=lambda place: abs(Pitch(place, 4).alter))
     return _pitch_at(fifths, midi)
-
-
-def frequency(midi: float) -> float:
-    """Hertz of a MIDI number in equal temperament, A4 = 69 = 440 Hz (ISO 16:1975)."""
-    return 440.0 * math.exp2((midi - 69) / 12)
 
 
 def _pitch_at(fifths: int, midi: int) -> Pitch:

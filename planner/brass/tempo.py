@@ -43,8 +43,8 @@ __all__ = [
     "notches",
     "parse_meter",
     "passes_in_breath",
-    "previous_mark",
     "quarter_beside",
+    "tempo_at",
     "whole_seconds",
 ]
 
@@ -158,6 +158,15 @@ def notches(tempo: float, goal: float) -> float:
     return NOTCHES_IN_OCTAVE * math.log2(tempo / goal)
 
 
+def tempo_at(level: float, goal: float) -> float:
+    """The tempo (or seconds held) so many notches above a goal, below it for a negative level.
+
+    >>> tempo_at(-16, 120), tempo_at(8, 100) == 100 * 2**0.5
+    (60.0, True)
+    """
+    return float(goal * 2.0 ** (level / NOTCHES_IN_OCTAVE))
+
+
 def nearest_mark(bpm: float) -> int:
     """The mark nearest in ratio; 40 and 208 bound it."""
     place = bisect_left(MARKS, bpm)
@@ -182,12 +191,6 @@ def next_mark(bpm: float) -> int | None:
     """The next faster mark; None from 208 on."""
     place = bisect_right(MARKS, bpm)
     return MARKS[place] if place < len(MARKS) else None
-
-
-def previous_mark(bpm: float) -> int | None:
-    """The next slower mark; None down from 40."""
-    place = bisect_left(MARKS, bpm)
-    return MARKS[place - 1] if place > 0 else None
 
 
 def eighths_per_minute(tempo: float | Fraction, beat: Beat) -> Fraction:

@@ -33,7 +33,7 @@ def print_term(found: Mapping[str, Any], day: date, wanted: Wanted) -> None:
 
 def _data(found: Mapping[str, Any], *, json: bool, csv: bool) -> str:
     if json:
-        from planner.plan.term.termplan import dumps
+        from planner.plan.weekplan import dumps
 
         return dumps(found)
     if csv:

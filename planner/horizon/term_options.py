@@ -17,7 +17,8 @@ from planner.need.capacity import LONGEST_WEEKS
 from planner.need.combinations import Combination
 from planner.need.days import week_facts
 from planner.need.turns import turns_before
-from planner.plan.solve.term import fewest_left_out, fits
+from planner.plan.solve.term import fits
+from planner.plan.solve.term_smaller import fewest_left_out
 from planner.plan.term.problem import TermProblem
 from planner.plan.term.termplan import Option
 

@@ -187,7 +187,6 @@ def _room(costs: Costed, last: Mapping[str, date], week: int, free: Fraction) ->
         load=max(0, math.floor(1000 * ((1 - free) * load - in_work * costs.item_load))),
         new_seconds=new,
         heavy_seconds=block * heavy,
-        exercise_seconds=block * practice,
         block_seconds=block,
         blocks=math.floor((1 - free) * sum(day.most_blocks for day in days.practice)),
         heavy_blocks=heavy,

@@ -27,6 +27,8 @@ from planner.errors import BadData
 from planner.inputs.findings import Finding, Found, faults, tables_of
 from planner.inputs.player import Player
 from planner.inputs.player_file import player_of
+from planner.inputs.schema import PlayerTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import file_name, load_table, read_text
 
 MOST_PUPILS = 60
@@ -51,6 +53,7 @@ def read_class(path: Path, monday: date) -> SchoolClass:
         found.add((), "a class has at least one [[pupil]]", "a single player has a file of their own")
     shared = {word: value for word, value in table.items() if word != "pupil"}
     pupils = [_pupil(shared, one, place, path.parent, monday, found) for place, one in enumerate(tables)]
+    _check_head(table, found)
     _check_ids(tables, found)
     if found.findings:
         raise BadData(faults(found.findings, text, file))
@@ -74,6 +77,14 @@ def _pupil(
         loc = ("pupil", place, *one.loc) if inside or not one.loc else one.loc
         found.findings.append(Finding(loc, one.message, one.hint, one.column, one.word))
     return player
+
+
+def _check_head(table: Mapping[str, object], found: Found) -> None:
+    """Id and name of the class itself, which every pupil may have otherwise, are as those of a player."""
+    head = {word: table[word] for word in ("id", "name") if word in table}
+    mine = Found()
+    sound_part(PlayerTable, head, mine)
+    found.findings.extend(one for one in mine.findings if one.loc and one.loc[0] in head)
 
 
 def _check_ids(tables: object, found: Found) -> None:

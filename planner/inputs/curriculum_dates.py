@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from planner.inputs.curriculum import TermDate
 from planner.inputs.findings import Found, tables_of
-from planner.inputs.schema import WEEKDAYS, TermDateTable, sound_part
+from planner.inputs.schema import WEEKDAYS, TermDateTable
+from planner.inputs.tables import sound_part
 
 MOST_DATES = 200
 USUAL_DAYS = {"holiday": WEEKDAYS, "half week": WEEKDAYS[3:]}

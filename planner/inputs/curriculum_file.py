@@ -9,7 +9,8 @@ from planner.inputs.curriculum import Curriculum, Exercise
 from planner.inputs.curriculum_dates import term_dates
 from planner.inputs.exercise_file import Around, read_exercise
 from planner.inputs.findings import Found, did_you_mean, tables_of
-from planner.inputs.schema import CurriculumHead, ExerciseTable, sound_part
+from planner.inputs.schema import CurriculumHead, ExerciseTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import MOST_FAULTS, shown
 
 MOST_EXERCISES = 1_000

@@ -44,11 +44,6 @@ def date_of(value: object, monday: date) -> date:
     return day
 
 
-def is_relative(value: object) -> bool:
-    """Whether a value counts from the Monday of the week planned."""
-    return isinstance(value, str) and (value == "this week" or _RELATIVE.fullmatch(value) is not None)
-
-
 def monday_of(day: date) -> date:
     """The Monday of the week in which `day` lies."""
     return day - timedelta(days=day.weekday())

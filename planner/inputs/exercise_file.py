@@ -16,7 +16,8 @@ from planner.brass.tempo import Meter
 from planner.inputs.curriculum import Articulation, Exercise, HoldSpan, Pattern, TempoSpan
 from planner.inputs.exercise_words import KINDS, Kind, hold_of, keys_of, meter_of, patterns_of, tempos_of
 from planner.inputs.findings import Found, known_word
-from planner.inputs.schema import ExerciseTable, sound_part
+from planner.inputs.schema import ExerciseTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import shown
 
 # Three neighbouring positions from 1, 3 and 5 meet the long tubing as often as the short: 1,1,2,1,2,1,1.

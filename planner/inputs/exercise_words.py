@@ -21,8 +21,8 @@ from planner.inputs.schema import (
     HoldTable,
     PatternTable,
     TempoTable,
-    sound_part,
 )
+from planner.inputs.tables import sound_part
 from planner.inputs.text import character_name, shown, unwanted
 
 MINOR_ABOVE_MAJOR = 3

@@ -1,8 +1,8 @@
 """Checks of single values at the file edge, as pydantic validators that speak the reader's language.
 
 Each returns the value in the form the frozen types want, or raises a fault whose message names the field,
-says what it should be and shows what stands there. pydantic is imported here and in `schema.py` only, and
-both only inside `read.py`'s functions.
+says what it should be and shows what stands there. pydantic is imported here, in `tables.py` and
+in `schema.py` only, and those only inside `read.py`'s functions.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """From the bars of a score to a figure: partials on one tube where they are all that, else degrees of a key.
 
 Conventions: bars are those of score_reader.py; the figure is in the notation of brass/notation.py. Degrees
-count from the highest tonic that lies not above the lowest note. Minor keys count from the natural minor
-("#7" is the raised seventh).
+count from the tonic that has most notes within the octave above it, the lowest of several. Minor keys count
+from the natural minor ("#7" is the raised seventh).
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from fractions import Fraction
 from planner.brass.figures import FigureError, Kind, read_figure
 from planner.brass.instruments import Instrument, positions, tube_note
 from planner.brass.keys import BadName, Key, Pitch, degree_pitch
+from planner.brass.notation import HIGHEST_DEGREE
 from planner.brass.tempo import BadMeter, Meter, parse_meter
 from planner.errors import BadData, Fault
 from planner.inputs.score_grouping import grouping_of
@@ -39,7 +40,6 @@ FEWEST_PARTIALS = 3
 """Different notes from which a tube is more likely than chance."""
 
 NO_SIGN = "tuplets, double dots and notes shorter than sixteenths cannot be taken over"
-HIGHEST_DEGREE = 22
 STEPS_IN_OCTAVE = 7
 OCTAVES = range(-1, 9)
 
@@ -199,7 +199,7 @@ class _Slurs:
 
 
 def _slurs(notes: Sequence[ReadNote]) -> _Slurs:
-    """One slur at a time: those over a rest, within another, or without an end are counted as lost."""
+    """One slur at a time, its own first and last note: those that are not so, or over a rest, are lost."""
     begin: set[int] = set()
     end: set[int] = set()
     start: int | None = None
@@ -212,7 +212,7 @@ def _slurs(notes: Sequence[ReadNote]) -> _Slurs:
             end.add(number)
             start = None
         if note.slur_starts and note.pitch is not None:
-            lost += start is not None
+            lost += start is not None or number in end
             start = number if start is None and number not in end else start
     return _Slurs(frozenset(begin), frozenset(end), lost + (start is not None))
 

@@ -14,12 +14,14 @@ from typing import cast
 
 from planner.brass.instruments import INSTRUMENTS, Instrument, NotOnInstrumentError, fingerings, positions
 from planner.brass.keys import BadName, Naming, parse_pitch
+from planner.brass.tubes import SLIDE_POSITIONS
 from planner.inputs.dates import monday_of
 from planner.inputs.fields import DEVICES
 from planner.inputs.findings import Found, known_word
 from planner.inputs.player import OwnWarmUp, Player
 from planner.inputs.player_lists import Reading, dates_of, limits_of, music_of, playing_of
-from planner.inputs.schema import BOLDNESS, WEEKDAYS, MinutesTable, PlayerTable, SpansTable, sound_part
+from planner.inputs.schema import BOLDNESS, WEEKDAYS, MinutesTable, PlayerTable, SpansTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import shown
 
 BLOCKS_A_DAY = 6
@@ -28,7 +30,6 @@ FAMILIES_A_DAY = 3
 LOAD_PER_MINUTE = 1.25
 WARM_UP_MINUTES = 8
 WARM_UP_TITLE = "My warm-up"
-SLIDE_POSITIONS = 7
 HIGHEST_GOAL = 400
 
 SevenMinutes = tuple[int, int, int, int, int, int, int]

@@ -17,8 +17,8 @@ from planner.inputs.schema import (
     LimitTable,
     MusicTable,
     PlayingTable,
-    sound_part,
 )
+from planner.inputs.tables import sound_part
 from planner.inputs.text import shown
 
 MOST_TABLES = 400

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import NamedTuple
 
 from planner.errors import BadData, Fault
-from planner.inputs.dates import is_relative
 from planner.inputs.text import file_name, load_table, read_text
 
 
@@ -36,12 +35,3 @@ def quick_player(path: Path) -> QuickPlayer:
     return QuickPlayer(
         str(words["id"]), str(words["curriculum"]), str(path.parent / ratings) if ratings else ""
     )
-
-
-def has_relative_dates(path: Path) -> bool:
-    """Whether any date of a player file counts from the week planned ("in 12 days"), as the samples' do."""
-    table = load_table(read_text(path), file_name(path))
-    lists = (table.get(word) for word in ("date", "limit", "music"))
-    rows = [row for rows in lists if isinstance(rows, list) for row in rows if isinstance(row, dict)]
-    dates = (row.get(word) for row in rows for word in ("date", "from", "to", "until"))
-    return is_relative(table.get("starts")) or any(map(is_relative, dates))

@@ -1,25 +1,21 @@
 """The tables that may stand in the files, word by word, as pydantic models.
 
-Every word is optional here; `required` names those that may not be left out. So a table with faults still
-yields a record of what is sound in it, and the checks that cross words go on with that: all faults of a file
-are told at once. Defaults are applied where the frozen types are built. Imported lazily by `read.py`.
+Every word is optional here; how a table is read and what is required stands in `tables.py`. Defaults are
+applied where the frozen types are built. Imported lazily by `read.py`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
 from datetime import date
-from itertools import islice
-from typing import Annotated, Any, ClassVar, Literal, Self, TypeVar, get_args
+from typing import Annotated, Any, Literal, get_args
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, ValidationError
+from pydantic import Field
 
 from planner.brass.names import NAMINGS, Naming
 from planner.brass.tempo import EIGHTHS_IN_BEAT, Beat
 from planner.inputs.curriculum import LEVELS, Articulation, Family, KindOfTermDate, Level, Measure
 from planner.inputs.fields import at_most, day, identifier, number, one_of, text, whole, word_or_number
-from planner.inputs.findings import Found, did_you_mean
-from planner.inputs.text import MOST_FAULTS, shown
+from planner.inputs.tables import Table
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 MOST_WEEKS = 60
@@ -42,7 +38,6 @@ KindOfDate = Literal["free", "short", "concert", "audition"]
 KINDS_OF_DATE: tuple[KindOfDate, ...] = get_args(KindOfDate)
 KINDS_OF_TERM_DATE: tuple[KindOfTermDate, ...] = get_args(KindOfTermDate)
 
-LevelWord = Annotated[Level, one_of("a level", LEVELS)]
 FamilyWord = Annotated[Family, one_of("a family", FAMILIES)]
 ArticulationWord = Annotated[Articulation, one_of("an articulation", ARTICULATIONS)]
 Weekday = Annotated[str, one_of("a weekday", WEEKDAYS)]
@@ -51,23 +46,6 @@ Minutes = Annotated[int | None, whole(0, MOST_MINUTES)]
 Intensity = Annotated[int | None, whole(1, 5)]
 Tempo = Annotated[int | None, whole(1, 400)]
 Day = Annotated[date | None, day()]
-
-
-class Table(BaseModel):
-    """A table of a file: only its own words, none of them turned from one kind of value into another."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
-    required: ClassVar[tuple[str, ...]] = ()
-    _given: frozenset[str] = PrivateAttr(frozenset())
-
-    def has(self, word: str) -> bool:
-        """Whether the file has this word, sound or not."""
-        return word in self._given
-
-    def given(self, words: Iterable[str]) -> Self:
-        """Remembers the words that the file has."""
-        self._given = frozenset(words)
-        return self
 
 
 class CurriculumHead(Table):
@@ -247,65 +225,3 @@ class PlayerTable(Table):
     limit: Any = None
     music: Any = None
     playing: Any = None
-
-
-Model = TypeVar("Model", bound=Table)
-
-_SHOULD_BE = {
-    "list_type": "a list in square brackets",
-    "dict_type": "a table",
-    "model_type": "a table",
-}
-
-
-def sound_part(model: type[Model], table: object, found: Found, monday: date | None = None) -> Model:
-    """What is sound in a table, as its model; everything else goes to `found`. Never raises."""
-    if not isinstance(table, Mapping):
-        found.add((), f"{_called(found)} should be a table, not {shown(table)}")
-        return model()
-    _add_missing(model, table, found)
-    context = {"monday": monday} if monday else None
-    try:
-        return model.model_validate(table, context=context).given(table)
-    except ValidationError as trouble:
-        errors = trouble.errors(include_url=False)
-    for error in errors[:MOST_FAULTS]:
-        _add(model, error, found)
-    faulty = {error["loc"][0] for error in errors}
-    rest = {word: value for word, value in table.items() if word not in faulty}
-    return model.model_validate(rest, context=context).given(table)
-
-
-def words_of(model: type[Table]) -> tuple[str, ...]:
-    """The words that may stand in a table, as the file spells them."""
-    return tuple(field.alias or name for name, field in model.model_fields.items())
-
-
-def _add_missing(model: type[Table], table: Mapping[str, object], found: Found) -> None:
-    """Required words that are not there; one that only seems misspelt is told once, as the misspelling."""
-    allowed = words_of(model)
-    unknown = islice((word for word in table if word not in allowed), MOST_FAULTS)
-    meant = {did_you_mean(word, allowed) for word in unknown}
-    for word in model.required:
-        if word not in table and not any(f"'{word}'" in guess for guess in meant):
-            found.add((), f"'{word}' is missing in {_called(found)}")
-
-
-def _called(found: Found) -> str:
-    """How a message names the table at a path: its last word, "the file" for the file as a whole."""
-    names = [part for part in found.base if isinstance(part, str)]
-    return names[-1] if names else "the file"
-
-
-def _add(model: type[Table], error: Any, found: Found) -> None:
-    """One pydantic error in our words."""
-    loc, context = error["loc"], error.get("ctx", {})
-    if error["type"] == "fault":
-        found.add(loc, context["message"], context["hint"], column=context["column"])
-    elif error["type"] == "extra_forbidden":
-        allowed = words_of(model)
-        message = f"{shown(loc[-1])} is not a word of {_called(found)}; allowed: {', '.join(allowed)}"
-        found.add(loc, message, did_you_mean(loc[-1], allowed), word=True)
-    else:
-        should_be = _SHOULD_BE.get(error["type"], "written differently")
-        found.add(loc, f"{loc[0]} should be {should_be}, not {shown(error['input'])}")

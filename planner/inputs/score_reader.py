@@ -117,7 +117,7 @@ def _chosen(parts: list[ET.Element], names: dict[str, str], wanted: str) -> ET.E
         if len(parts) > 1:
             raise UsageError(f"the score has {len(parts)} parts", f"choose one with --part: {known}")
         return parts[0]
-    if wanted.isdigit() and 1 <= int(wanted) <= len(parts):
+    if wanted.isdecimal() and 1 <= int(wanted) <= len(parts):
         return parts[int(wanted) - 1]
     same = [part for part, label in zip(parts, labels, strict=True) if label.lower() == wanted.lower()]
     if len(same) != 1:

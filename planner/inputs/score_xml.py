@@ -7,8 +7,10 @@ Standard library only.
 from __future__ import annotations
 
 import io
+import lzma
 import xml.etree.ElementTree as ET
 import zipfile
+import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,6 +31,12 @@ KINDS: Mapping[bytes, str] = {
     b"X:": "ABC notation",
 }
 """How files begin that people try, and what they are."""
+
+BROKEN = (
+    *(zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, OSError),
+    *(KeyError, StopIteration, NotImplementedError, RuntimeError, ValueError),
+)
+"""What reading a compressed file raises where it is damaged, encrypted or packed in another way."""
 
 Place = tuple[int, int]
 
@@ -136,6 +144,6 @@ def _unpacked(packed: bytes, name: str) -> bytes:
             if file.getinfo(inside).file_size > MOST_BYTES:
                 raise BadData((Fault(name, 0, 0, "the score inside is larger than any score", WANTED),))
             return file.read(inside)
-    except (zipfile.BadZipFile, KeyError, StopIteration, OSError, NotImplementedError, RuntimeError):
+    except BROKEN:
         words = "no compressed MusicXML: its container is broken"
         raise BadData((Fault(name, 0, 0, words, WANTED),)) from None

@@ -18,7 +18,8 @@ from planner.inputs.curriculum import LEVELS, Level
 from planner.inputs.fields import DEVICES, slug
 from planner.inputs.findings import Found, did_you_mean, known_word
 from planner.inputs.player_file import SevenMinutes, stays_below
-from planner.inputs.schema import MOST_MINUTES, WEEKDAYS, PlayerTable, sound_part
+from planner.inputs.schema import MOST_MINUTES, WEEKDAYS, PlayerTable
+from planner.inputs.tables import sound_part
 from planner.inputs.text import plain, shown
 
 MINUTES_FORM = 'for example "mon-fri 30, sat 45" or "daily 25"'
@@ -191,7 +192,8 @@ def _days(first: str, last: str | None) -> Iterator[int]:
 
 def _day(word: str) -> int:
     """Monday = 0; at least the first two letters of a weekday."""
+    short = word.removesuffix("s")  # "mons", "tues", "thurs"
     for number, day in enumerate(WEEKDAYS):
-        if len(word) >= 2 and day.startswith(word.removesuffix("s")):
+        if len(short) >= 2 and day.startswith(short):
             return number
     raise UsageError(f"{shown(word)} is not a weekday", did_you_mean(word, WEEKDAYS) or MINUTES_FORM)

@@ -25,7 +25,11 @@ from planner.need.targets import Take, take_of
 from planner.need.turns import Turns, after_a_break, articulations_in_turn, turns_before
 
 USUAL_SET_UPS = 4
+"""Blocks of a usual day, each with a set-up of its own [assumption]."""
+
 TWO_DAYS = Fraction(9, 10)
+"""Share of the load limits of two days running that both may use together [assumption]."""
+
 FREE_SHARE = Fraction(1, 4)
 SHORTEST_WEEKS, LONGEST_WEEKS = 4, 16
 IN_WORK_EVERY = 3
@@ -40,8 +44,8 @@ RECENT_WEEKS = 2
 class Capacity:
     """What one week carries.
 
-    `in_work` is how many combinations are in work, `new_room` how many new ones there is room for a
-    week, `kept_up` how many are kept up every `granted_weeks`. `fits` is False where even the longest
+    `in_work` names the combinations in work, `new_room` is how many new ones there is room for a week,
+    `kept_up` how many are kept up every `granted_weeks`. `fits` is False where even the longest
     span is too short. `sentence` is for the player, `proof` the arithmetic behind it.
     """
 

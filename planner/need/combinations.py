@@ -8,7 +8,6 @@ count from 1, week 1 begins on the player's `starts`. Every exclusion has a reas
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -185,11 +184,6 @@ def barred(combination: Combination, player: Player, day: date) -> str:
     return inside_a_limit(combination.exercise.family, written_notes(combination.passages), player, day)
 
 
-def excluded_by_reason(found: Scope) -> tuple[tuple[str, int], ...]:
-    """How many combinations each reason leaves out, most first."""
-    return tuple(Counter(reason for _, reason in found.excluded).most_common())
-
-
 def written_out(draft: Draft, player: Player) -> tuple[Combination | None, str]:
     """A draft written out for the player, and why it is out of reach ("" where it is not); limits aside."""
     horn = instrument(player.instrument)
@@ -220,6 +214,11 @@ def _barred_throughout(combination: Combination, player: Player, day: date, last
     days = (day + timedelta(days=offset) for offset in range((last_day - day).days + 1))
     reasons = [barred(combination, player, one) for one in days]
     return reasons[0] if all(reasons) else ""
+
+
+def cycle_of(combination: Combination) -> tuple[int, ...]:
+    """The positions a combination is compared by: its cycle, or the positions its notes touch."""
+    return combination.place.positions or combination.positions
 
 
 def _combination(draft: Draft, passages: tuple[Passage, ...], player: Player) -> Combination:

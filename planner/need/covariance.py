@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from planner.brass.keys import Key, degree_pitch
 from planner.inputs.curriculum import Articulation
-from planner.need.combinations import Combination
+from planner.need.combinations import Combination, cycle_of
 from planner.need.parts import (
     DEFAULT,
     FORGETTING_PER_DAY,
@@ -145,12 +145,6 @@ def lately_in_time(days: Array | Codes) -> Array:
     return left
 
 
-def level_in_time(days: Array | Codes, scales: Scales = DEFAULT) -> Array:
-    """Covariance of what all rows share, the player's own level, on two days so far apart."""
-    shared: Array = scales.player**2 * lasting_in_time(days) + scales.lately**2 * lately_in_time(days)
-    return shared
-
-
 def key_vector(keys: Sequence[Key]) -> Array:
     """The keys of a combination as a vector of 12: the mean of its keys without the chromatic part."""
     total = np.zeros(12)
@@ -175,11 +169,6 @@ def scale_notes(key: Key) -> frozenset[int]:
         return frozenset(range(12))
     ways = ((degree, down) for degree in range(1, 8) for down in (False, True))
     return frozenset(degree_pitch(key, degree, 0, 4, descending=down).midi % 12 for degree, down in ways)
-
-
-def cycle_of(combination: Combination) -> tuple[int, ...]:
-    """The positions a combination is compared by: its cycle, or the positions its notes touch."""
-    return combination.place.positions or combination.positions
 
 
 @cache

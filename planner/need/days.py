@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from planner.brass.timing import exact
 from planner.errors import DoesNotFit
-from planner.inputs.player import Limit, OtherPlaying, OwnMusic, Player, SpecialDate
+from planner.inputs.player import OtherPlaying, OwnMusic, Player, SpecialDate
 from planner.need.by_day import remembered
 from planner.need.easing import limits_on, step_on
 
@@ -72,7 +72,6 @@ class DayFacts:
     allows_new: bool
     allows_range: bool
     warm_up_only: bool
-    heavy_playing: bool
     most_blocks: int
     slow: bool = False
 
@@ -88,14 +87,9 @@ def days_between(first: date, last: date) -> Iterator[date]:
         yield first + timedelta(days=offset)
 
 
-def active_limits(player: Player, day: date) -> tuple[Limit, ...]:
-    """The limits that hold on this day, in the order of the file."""
-    return limits_on(player, day)
-
-
 def compass_on(player: Player, day: date) -> tuple[int, int]:
     """The lowest and the highest written note the player may play on a day, limits included."""
-    top = min((one.top_note for one in active_limits(player, day) if one.top_note is not None), default=127)
+    top = min((one.top_note for one in limits_on(player, day) if one.top_note is not None), default=127)
     known = [note for note in player.known_notes if note <= top]
     if player.known_notes:
         return min(player.known_notes), max(known, default=top)
@@ -114,7 +108,7 @@ def free_minutes(player: Player, day: date) -> int:
     On the days of a return they are a share of what is usual, and no more than the limits leave.
     """
     usual = usual_minutes(player, day)
-    caps = [limit.minutes for limit in active_limits(player, day) if limit.minutes is not None]
+    caps = [limit.minutes for limit in limits_on(player, day) if limit.minutes is not None]
     free = min([usual, *caps])
     step = step_on(player, day)
     return free if step is None or not usual else min(free, max(1, usual * step.share // 100))
@@ -130,7 +124,7 @@ def usual_minutes(player: Player, day: date) -> int:
 
 def practicable(player: Player, day: date) -> bool:
     """Whether spans run on this day: not on free dates, not where a limit leaves no minutes."""
-    stopped = any(limit.minutes == 0 for limit in active_limits(player, day))
+    stopped = any(limit.minutes == 0 for limit in limits_on(player, day))
     return not stopped and not special_dates(player, day, "free")
 
 
@@ -188,7 +182,6 @@ def day_facts(player: Player, day: date) -> DayFacts:
         allows_new=not only and not _concerts(player, day, -2, -1),
         allows_range=not only and not elsewhere and not _concerts(player, day, -2, -1, 1),
         warm_up_only=only,
-        heavy_playing=elsewhere,
         most_blocks=0 if only or free == 0 else 1 if free < SHORT_DAY_MINUTES else player.blocks_a_day,
         slow=_is_first_back(player, day),
     )
@@ -232,7 +225,7 @@ def _frame(player: Player, free: int, day: date) -> tuple[int, int]:
     step = step_on(player, day)
     if step is not None and free >= SHORT_DAY_MINUTES:
         up += 60 * step.easing.warm_up_minutes
-    return min(up, free * 60), down
+    return min(up, free * 60 - down), down
 
 
 def _usual_warm_up(player: Player, free: int) -> int:
@@ -243,15 +236,15 @@ def _usual_warm_up(player: Player, free: int) -> int:
 
 def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
     """Own music of this day: pieces with a fixed weekday, then those that go wherever they fit."""
-    without = {family for limit in active_limits(player, day) for family in limit.without}
+    without = {family for limit in limits_on(player, day) for family in limit.without}
     if free_minutes(player, day) < SHORT_DAY_MINUTES or "own music" in without:
         return ()
     current = [piece for piece in player.music if piece.until is None or day <= piece.until]
     fixed = [piece for piece in current if day.weekday() in piece.days]
     left = room - sum(piece.minutes * 60 for piece in fixed)
-    if left < 0 and free_minutes(player, day) < player.minutes[day.weekday()]:
+    if left < 0 and _less_than_usual(player, day):
         today = [piece for piece in current if not piece.days or piece in fixed]
-        return _that_fits(today, room)  # a shorter day than usual: own music yields, nothing clashes
+        return _that_fits(today, room)  # own music yields, nothing clashes
     if left < 0:
         names = ", ".join(piece.title for piece in fixed)
         lacking = math.ceil(-left / 60)
@@ -262,6 +255,11 @@ def _music(player: Player, day: date, room: int) -> tuple[PlacedMusic, ...]:
     anywhere = _that_fits([piece for piece in current if not piece.days], left)
     chosen = {piece.id for piece in fixed} | {piece.music.id for piece in anywhere}
     return tuple(_placed(piece) for piece in current if piece.id in chosen)
+
+
+def _less_than_usual(player: Player, day: date) -> bool:
+    """Whether a day is shorter than its weekday, or its warm-up longer: on the way back after a break."""
+    return free_minutes(player, day) < player.minutes[day.weekday()] or step_on(player, day) is not None
 
 
 def _that_fits(pieces: Sequence[OwnMusic], room: int) -> tuple[PlacedMusic, ...]:

@@ -6,12 +6,11 @@ named as they are spelled in the passage. The first reason found is the one that
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from datetime import date
 
 from planner.brass.figures import Passage
-from planner.brass.instruments import Instrument, positions
+from planner.brass.instruments import Instrument, positions, slide_place
 from planner.brass.keys import Key, spell
 from planner.inputs.curriculum import LEVELS, Exercise
 from planner.inputs.player import Limit, Player
@@ -58,16 +57,10 @@ def beyond_the_slide(passages: Sequence[Passage], player: Player, instrument: In
     if not instrument.is_slide:
         return ""
     fingerings = (note.fingering for passage in passages for note in passage.notes)
-    farthest = max((slide_position(fingering) for fingering in fingerings), default=0)
+    farthest = max((slide_place(fingering) for fingering in fingerings), default=0)
     if farthest <= player.longest_position:
         return ""
     return f"position {farthest} beyond the longest slide position ({player.longest_position})"
-
-
-def slide_position(fingering: str) -> int:
-    """Where the slide stands for a fingering: "6" and "T6" are the sixth position; 0 for none."""
-    number = re.fullmatch(r"T?([0-9]+)", fingering)
-    return int(number[1]) if number else 0
 
 
 def unknown_note(named: dict[int, str], player: Player) -> str:

@@ -12,9 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.need import silence
-from planner.need.covariance import Codes, fresh_in_time
 from planner.need.decompose import Told
-from planner.need.heard import Heard
 from planner.need.levels import Estimates
 
 
@@ -50,14 +48,6 @@ def _of(told: Told, row: int, day: int) -> Forgotten:
     own = np.flatnonzero(heard.shelf.rows.combination[heard.sites.row] == heard.shelf.rows.combination[row])
     if not len(own):
         return Forgotten(0.0, max(0.0, lately))
-    fresh = _lowest_fresh(heard, own, int(heard.sites.day[own].max())) - _lowest_fresh(heard, own, until)
+    rated = int(heard.sites.day[own].max())
+    fresh = silence.fresh_mean(heard, own, rated) - silence.fresh_mean(heard, own, until)
     return Forgotten(max(0.0, fresh), max(0.0, lately))
-
-
-def _lowest_fresh(heard: Heard, own: Codes, until: int) -> float:
-    """The fresh part of a combination with these sites as silence.py has it: the lowest up to a day."""
-    days, pull = heard.sites.day[own], heard.posterior.pull[own]
-    lifted = days[heard.sites.lifts[own] > 0]
-    start = int(lifted.max() if len(lifted) else days.min())
-    kept = fresh_in_time(np.subtract.outer(np.arange(start, until + 1), days))
-    return float(heard.shelf.scales.fresh**2 * (kept @ pull).min())

@@ -108,11 +108,6 @@ def challenge(margin: float) -> float:
     return margin * math.exp((1 - margin * margin) / 2) if 0 < margin < math.inf else 0.0
 
 
-def gain_of(minutes: float, margin: float, level: float) -> float:
-    """Notches that a turn is expected to gain at a level in notches from the goal."""
-    return challenge(margin) * max(0.0, REACH - level) * effort(minutes)
-
-
 def effort(minutes: float) -> float:
     """The share of what is to be gained at the best margin that so many minutes gain."""
     return 1 - math.exp(-RATE * minutes / 5)

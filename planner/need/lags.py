@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from planner.brass.instruments import instrument, valves_of
 from planner.inputs.player import Player
-from planner.need.combinations import Combination
+from planner.need.combinations import Combination, cycle_of
 from planner.need.levels import Estimates
 
 BEHIND = 1.5
@@ -82,6 +82,18 @@ def fingerings(cycle: Sequence[int], player: Player) -> str:
     if horn.is_slide:
         return f"positions {', '.join(str(position) for position in cycle)}"
     return f"valves {', '.join(valves_of(horn, position, player.side) for position in cycle)}"
+
+
+def fingerings_of(combination: Combination, player: Player) -> str:
+    """What a combination is fingered with: its cycle of positions, or on valves what its notes are played by.
+
+    In a key a double horn changes sides, which positions alone do not tell.
+    """
+    if combination.place.positions or instrument(player.instrument).is_slide:
+        return fingerings(cycle_of(combination), player)
+    notes = [note for passage in combination.passages for note in passage.notes if note.fingering]
+    used = sorted({(note.position or 0, note.fingering) for note in notes})
+    return f"valves {', '.join(fingering for _, fingering in used)}"
 
 
 def _words(name: str, notches: float, others: str, count: int) -> str:

@@ -45,7 +45,7 @@ FLAT = 1e-10
 class Statements:
     """Statements about sites: site index, lower and upper bound in notches from the goal.
 
-    `open`: the variance of the site that all other statements leave open; 0 for the Laplace posterior.
+    `open`: the variance of the site that all other statements leave open; None for the Laplace posterior.
     """
 
     site: Codes

@@ -13,11 +13,10 @@ from dataclasses import dataclass
 
 from planner.inputs.curriculum import Articulation
 from planner.inputs.player import Player
-from planner.need.combinations import Combination
-from planner.need.covariance import cycle_of
+from planner.need.combinations import Combination, cycle_of
 from planner.need.decompose import PARTS, Parts, every_part
 from planner.need.forgotten import Forgotten, forgotten
-from planner.need.lags import fingerings
+from planner.need.lags import fingerings_of
 from planner.need.levels import Estimates
 
 TOLD = 0.5
@@ -220,7 +219,7 @@ def _key(case: _Case) -> tuple[str, str]:
 
 
 def _positions(case: _Case) -> tuple[str, str]:
-    return fingerings(cycle_of(case.combination), case.player), "are"
+    return fingerings_of(case.combination, case.player), "are"
 
 
 def _articulation(case: _Case) -> tuple[str, str]:

@@ -79,13 +79,17 @@ def fresh_means(heard: Heard, until: int) -> Array:
     days = np.where(down, last, until)[codes]
     at_end = np.bincount(codes, weights=pull * fresh_in_time(days - sites.day), minlength=size)
     found: Array = at_end.astype(np.float64)
-    for combination, members in _by_combination(codes, np.flatnonzero(~at_once)).items():
-        own = sites.day[members]
-        found[combination] = _lowest(
-            np.arange(_start(own, sites.lifts[members]), until + 1), own, pull[members], fresh_in_time
-        )
     scaled: Array = heard.shelf.scales.fresh**2 * found
+    for combination, members in _by_combination(codes, np.flatnonzero(~at_once)).items():
+        scaled[combination] = fresh_mean(heard, members, until)
     return scaled
+
+
+def fresh_mean(heard: Heard, members: Codes, until: int) -> float:
+    """The lowest value of the fresh part of the combination that these sites are about."""
+    days, pull = heard.sites.day[members], heard.posterior.pull[members]
+    silent = np.arange(_start(days, heard.sites.lifts[members]), until + 1)
+    return heard.shelf.scales.fresh**2 * _lowest(silent, days, pull, fresh_in_time)
 
 
 def _lowest(days: Array | Codes, sites: Array, pull: Array, in_time: Callable[[Array], Array]) -> float:

@@ -22,6 +22,7 @@ from planner.brass.tempo import (
     nearest_mark,
     notches,
     passes_in_breath,
+    tempo_at,
     whole_seconds,
 )
 from planner.brass.timing import exact
@@ -32,6 +33,8 @@ from planner.need.combinations import Combination
 from planner.need.parts import NOISE
 
 NEED_NOTCHES = 16
+"""A shortfall of so many notches, half the tempo of the goal, is all the need there is."""
+
 LOWERED_NOTCHES = 6
 """A target may fall so far below the exercise's first tempo, no further [assumption]."""
 
@@ -111,12 +114,11 @@ def lowered(combination: Combination, take: Take, player: Player, by: int) -> Ta
     Never below the lowest target of the exercise, nor outside a tempo band.
     """
     exercise, clean = combination.exercise, CleanTempo(take.mean, take.sd)
-    share = 2.0 ** (-by / NEED_NOTCHES)
     if take.tempo is None and exercise.hold is not None and take.hold_seconds is not None:
-        hold = max(exercise.hold.first, int(take.hold_seconds * share))
+        hold = max(exercise.hold.first, int(tempo_at(-by, take.hold_seconds)))
         return _held(combination, take.articulation, clean, exercise.hold, hold, player)
     span = exercise.tempos[take.articulation]
-    tempo = max(mark_at_or_below((take.tempo or span.first) * share), lowest_mark(span))
+    tempo = max(mark_at_or_below(tempo_at(-by, take.tempo or span.first)), lowest_mark(span))
     if exercise.measure == "band":
         tempo = max(tempo, span.first)
     return _timed(combination, take.articulation, clean, span, min(tempo, take.tempo or tempo), player)
@@ -127,14 +129,14 @@ def tempo_target(clean: CleanTempo, span: TempoSpan, boldness: float, *, cautiou
 
     Never above the goal, never more than 6 notches below the exercise's first tempo.
     """
-    wanted = span.goal * 2.0 ** (level_for(clean, boldness) / 16)
+    wanted = tempo_at(level_for(clean, boldness), span.goal)
     mark = mark_at_or_below(wanted) if cautious else nearest_mark(wanted)
     return max(min(mark, _highest_mark(span)), lowest_mark(span))
 
 
 def hold_target(clean: CleanTempo, hold: HoldSpan, boldness: float, *, cautious: bool) -> int:
     """Whole seconds that are held steady with probability `boldness`, from the first hold to the goal."""
-    wanted = hold.goal * 2.0 ** (level_for(clean, boldness) / 16)
+    wanted = tempo_at(level_for(clean, boldness), hold.goal)
     return max(hold.first, min(int(wanted) if cautious else round(wanted), hold.goal))
 
 
@@ -155,7 +157,7 @@ def _highest_mark(span: TempoSpan) -> int:
 
 def lowest_mark(span: TempoSpan) -> int:
     """The mark below which no target falls."""
-    lowest = mark_at_or_above(span.first * 2.0 ** (-LOWERED_NOTCHES / 16))
+    lowest = mark_at_or_above(tempo_at(-LOWERED_NOTCHES, span.first))
     return min(lowest or _highest_mark(span), _highest_mark(span))
 
 

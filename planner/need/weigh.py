@@ -153,7 +153,10 @@ def _first_day_back(player: Player, first_day: date, last_day: date) -> Step | N
 
 
 def value_of(since: int, need: int) -> int:
-    """What a turn is worth, in thousandths: practice days since the last x (0.1 + need)^5."""
+    """What a turn is worth, in thousandths: practice days since the last x (0.1 + need)^DIAL.
+
+    `need` in thousandths.
+    """
     return round(1000 * since * (0.1 + need / 1000) ** DIAL)
 
 

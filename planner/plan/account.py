@@ -10,7 +10,6 @@ from typing import Any
 from planner.need.combinations import Scope
 from planner.need.days import practice_day_after
 from planner.need.weigh import Wish
-from planner.plan.build import OTHER_WINDOW, Week
 from planner.plan.problem import (
     DAY_PAST,
     MISSING_FAMILY,
@@ -23,6 +22,8 @@ from planner.plan.problem import (
     WeekProblem,
     breaches,
 )
+from planner.plan.week import Week
+from planner.plan.windows import OTHER_WINDOW
 
 HARD: tuple[tuple[str, str], ...] = (
     ("minutes", "A day holds no more than its free minutes, pauses and own music included."),

@@ -1,90 +1,36 @@
 """From wishes and days to the week as whole numbers: every rule's parameters, nothing solved yet.
 
 Conventions: seconds are rounded up and room is rounded down, so that a plan that fits here fits on the stand.
+What a week is made from stands in `week.py`; its names can be had from here as well.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 
 from planner.brass.tempo import SET_UP_SECONDS
-from planner.inputs.player import Player
-from planner.need.capacity import Capacity
+from planner.need.capacity import TWO_DAYS
 from planner.need.combinations import barred
-from planner.need.days import SHORT_DAY_MINUTES, DayFacts, day_facts, practice_days
-from planner.need.weigh import Pair, Wish
-from planner.plan.problem import (
-    DAY_PAST,
-    PROMISED,
-    SMALL_SHELF,
-    TURN,
-    Candidate,
-    Day,
-    Exercise,
-    PairOfDays,
-    Touch,
-    WeekProblem,
-    Window,
-)
+from planner.need.days import SHORT_DAY_MINUTES, DayFacts, day_facts
+from planner.need.weigh import Wish
+from planner.plan.problem import Candidate, Day, Exercise, PairOfDays, Touch, WeekProblem
+from planner.plan.week import DayBefore, Week
+from planner.plan.windows import pair_windows, shelf_windows, term_windows, turn_windows
+
+__all__ = ["HEAVY_FAMILY", "TOUCHES_A_WEEK", "DayBefore", "Week", "week_problem"]
 
 HEAVY_FAMILY = "range"
-TWO_DAYS_SHARE = Fraction(9, 10)
 MINUTES_A_FAMILY = 8
-TOUCHES_A_WEEK = 2
-USUAL_PRACTICE_DAYS = 6
-IN_WORK_EVERY = 3
-OTHER_WINDOW = 200
-SMALL_SHELF_DAYS = 3
+"""A day works at one family for so many of its free minutes, up to the player's own number [assumption]."""
+
+TOUCHES_A_WEEK, USUAL_PRACTICE_DAYS = 2, 6
+"""Every position and key group is touched so often in a week of so many practice days [assumption]."""
+
 POSITIONS_TOUCHED = 7
-
-
-@dataclass(frozen=True, slots=True)
-class DayBefore:
-    """The day before the first day as the diary has it: load with rehearsals, heavy work, combinations."""
-
-    date: date
-    load: Fraction
-    heavy: bool
-    combinations: frozenset[str]
-
-
-@dataclass(frozen=True, slots=True)
-class Week:
-    """Everything the week is made from, before it becomes numbers.
-
-    `missed`: the combinations whose turns were missed, of which nothing may be silently dropped.
-    """
-
-    player: Player
-    wishes: tuple[Wish, ...]
-    pairs: tuple[Pair, ...]
-    capacity: Capacity
-    days: tuple[DayFacts, ...]
-    before: DayBefore
-    last_turns: frozenset[tuple[str, date]]
-    pins: frozenset[tuple[str, date]]
-    seed: int
-    promised: tuple[str, ...] = ()
-    """Combinations that the term promises a turn this week."""
-    missed: frozenset[str] = frozenset()
-
-    @property
-    def first_day(self) -> date:
-        """The first day."""
-        return self.days[0].date
-
-    @property
-    def last_day(self) -> date:
-        """The last day."""
-        return self.days[-1].date
-
-    def index_of(self, day: date) -> int:
-        """A day as its index, which may lie outside the week."""
-        return (day - self.first_day).days
+"""Positions beyond these are a fourth valve's or an attachment's: nothing is asked of them."""
 
 
 def week_problem(week: Week) -> WeekProblem:
@@ -95,13 +41,13 @@ def week_problem(week: Week) -> WeekProblem:
     return WeekProblem(
         days=tuple(_day(week, facts) for facts in week.days),
         two_days=tuple(_pairs_of_days(week)),
-        exercises=tuple(_exercise(week, name) for name in exercises),
+        exercises=tuple(_exercise(week, name, exercises) for name in exercises),
         candidates=candidates,
         windows=(
-            *_turn_windows(week),
-            *_pair_windows(week, number),
-            *_shelf_windows(week),
-            *_term_windows(week, number),
+            *turn_windows(week),
+            *pair_windows(week, number),
+            *shelf_windows(week),
+            *term_windows(week, number),
         ),
         touches=tuple(_touches(week)),
         consecutive=tuple((index, index + 1) for index in range(len(week.days) - 1)),
@@ -120,11 +66,9 @@ def _exercise_ids(week: Week) -> tuple[str, ...]:
 def _day(week: Week, facts: DayFacts) -> Day:
     return Day(
         seconds=facts.available_seconds,
-        load=max(0, math.floor(1000 * (facts.load_limit - facts.fixed_load - facts.playing_load))),
+        load=math.floor(1000 * facts.load_room),
         blocks=facts.most_blocks,
         families=max(0, _families(week, facts) - bool(facts.music)),
-        new_allowed=facts.allows_new,
-        range_allowed=facts.allows_range,
         slow=facts.slow,
     )
 
@@ -149,7 +93,7 @@ def _pairs_of_days(week: Week) -> Iterable[PairOfDays]:
 
 
 def _two_days_room(one_limit: Fraction, limit: Fraction, taken: Fraction, facts: DayFacts) -> Fraction:
-    return TWO_DAYS_SHARE * (one_limit + limit) - taken - facts.fixed_load - facts.playing_load
+    return TWO_DAYS * (one_limit + limit) - taken - facts.fixed_load - facts.playing_load
 
 
 def _candidate(week: Week, wish: Wish, exercises: Sequence[str]) -> Candidate:
@@ -174,13 +118,7 @@ def _candidate(week: Week, wish: Wish, exercises: Sequence[str]) -> Candidate:
 
 
 def _may_follow(week: Week, wish: Wish) -> bool:
-    return wish.state != "kept up" or _small_shelf(week)
-
-
-def _small_shelf(week: Week) -> bool:
-    """Whether the shelf holds fewer than three days' items: a beginner's does."""
-    items_a_day = week.capacity.items_per_week // max(1, week.capacity.practice_days)
-    return len(week.wishes) < SMALL_SHELF_DAYS * items_a_day
+    return wish.state != "kept up" or week.has_small_shelf
 
 
 def _may_stand(week: Week, wish: Wish, index: int, facts: DayFacts) -> bool:
@@ -203,7 +141,7 @@ def _waits_for_later(week: Week, wish: Wish) -> bool:
     return any(name not in inside for name in wish.waits_for)
 
 
-def _exercise(week: Week, name: str) -> Exercise:
+def _exercise(week: Week, name: str, exercises: Sequence[str]) -> Exercise:
     members = [
         (index, wish) for index, wish in enumerate(week.wishes) if wish.combination.exercise.id == name
     ]
@@ -216,84 +154,8 @@ def _exercise(week: Week, name: str) -> Exercise:
         heavy=exercise.family == HEAVY_FAMILY,
         setup_seconds=max(0, math.ceil(SET_UP_SECONDS - min(rests))),
         candidates=tuple(index for index, _ in members),
-        after=tuple(_exercise_ids(week).index(other) for other in waits_for if other in _exercise_ids(week)),
+        after=tuple(exercises.index(other) for other in waits_for if other in exercises),
     )
-
-
-def _turn_windows(week: Week) -> Iterable[Window]:
-    for index, wish in enumerate(week.wishes):
-        if wish.state == "in work":
-            yield from _rhythm(week, index, wish)
-        else:
-            yield from _window(week, "turn", wish.id, (index,), wish.turn_by, wish.need)
-
-
-def _pair_windows(week: Week, number: Mapping[str, int]) -> Iterable[Window]:
-    for pair in week.pairs:
-        members = tuple(number[name] for name in pair.combinations)
-        name = f"{pair.exercise} {pair.kind} {pair.name}"
-        yield from _window(week, "pair", name, members, pair.turn_by, pair.need)
-
-
-def _shelf_windows(week: Week) -> Iterable[Window]:
-    """On a small shelf every combination comes at least once a week."""
-    if _small_shelf(week):
-        for index, wish in enumerate(week.wishes):
-            yield Window("shelf", wish.id, (index,), tuple(range(len(week.days))), SMALL_SHELF)
-
-
-def _term_windows(week: Week, number: Mapping[str, int]) -> Iterable[Window]:
-    """What the term promised for this week has its turn in it, what is kept up before its span ends."""
-    for name in week.promised:
-        if name in number:
-            days = tuple(range(promised_until(week, week.wishes[number[name]]) + 1))
-            yield Window("term", name, (number[name],), days, PROMISED)
-
-
-def promised_until(week: Week, wish: Wish) -> int:
-    """The index of the last day on which a promised turn may stand."""
-    last = len(week.days) - 1
-    if wish.state != "kept up" or wish.turn_by is None or wish.turn_by < week.first_day:
-        return last
-    return min(last, week.index_of(wish.turn_by))
-
-
-def _window(
-    week: Week, kind: str, name: str, members: tuple[int, ...], turn_by: date | None, need: int
-) -> Iterable[Window]:
-    """One window up to `turn_by` (the whole week where that is past), and each later day without the turn."""
-    count = len(week.days)
-    end = count if turn_by is None else week.index_of(turn_by)
-    if end >= count:
-        return
-    last = count - 1 if end < 0 else end
-    cost = TURN + need + DAY_PAST * max(0, -end)
-    yield Window(kind, name, members, tuple(range(last + 1)), cost)
-    for later in range(max(end, 0) + 1, count):
-        yield Window("later", name, members, tuple(range(later + 1)), DAY_PAST)
-
-
-def _rhythm(week: Week, index: int, wish: Wish) -> Iterable[Window]:
-    """Any three practice days running; those that end at turn_by and every third day after cost most."""
-    assert wish.last_played is not None
-    practice = [i for i, facts in enumerate(week.days) if facts.practice]
-    if not practice:
-        return
-    place = _practice_days_since(week, wish.last_played, week.days[practice[0]].date)
-    third = IN_WORK_EVERY
-    for number in range(len(practice)):
-        since = place + number
-        if since < third:
-            continue
-        inside = tuple(practice[max(0, number - IN_WORK_EVERY + 1) : number + 1])
-        on_grid = (since - third) % IN_WORK_EVERY == 0
-        kind, cost = ("turn", TURN + wish.need) if on_grid else ("rhythm", OTHER_WINDOW)
-        yield Window(kind, wish.id, (index,), inside, cost)
-
-
-def _practice_days_since(week: Week, last: date, first: date) -> int:
-    """How many practice days after `last` the practice day `first` is, itself counted."""
-    return practice_days(week.player, last + timedelta(days=1), first)
 
 
 def _touches(week: Week) -> Iterable[Touch]:

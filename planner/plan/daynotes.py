@@ -6,7 +6,13 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from planner.inputs.player import Limit, Player
-from planner.need.days import DayFacts, active_limits, special_dates, usual_minutes, warm_up_added
+from planner.need.days import (
+    DayFacts,
+    other_playing,
+    special_dates,
+    usual_minutes,
+    warm_up_added,
+)
 from planner.need.easing import EASED, limits_on, step_on
 from planner.need.exclusions import note_name
 from planner.need.reasons import short_date
@@ -34,7 +40,7 @@ def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
 
 def left_out(player: Player, day: date) -> tuple[str, ...]:
     """The families that limits leave out on this day."""
-    return tuple(sorted({family for limit in active_limits(player, day) for family in limit.without}))
+    return tuple(sorted({family for limit in limits_on(player, day) for family in limit.without}))
 
 
 def _concerts(player: Player, day: date) -> Iterator[str]:
@@ -49,9 +55,8 @@ def _concerts(player: Player, day: date) -> Iterator[str]:
 
 
 def _playing(player: Player, facts: DayFacts) -> Iterator[str]:
-    for playing in player.playing:
-        if facts.playing_load and facts.date.weekday() in playing.days:
-            yield f"{playing.title}, {playing.minutes} minutes"
+    for playing in other_playing(player, facts.date):
+        yield f"{playing.title}, {playing.minutes} minutes"
 
 
 def _way_back(player: Player, facts: DayFacts) -> Iterator[str]:

@@ -13,13 +13,14 @@ from fractions import Fraction
 from itertools import groupby, pairwise
 
 from planner.brass.tempo import SET_UP_SECONDS, whole_seconds
-from planner.need.days import DayFacts, PlacedMusic, compass_on
+from planner.need.capacity import TWO_DAYS
+from planner.need.days import DayFacts, PlacedMusic, compass_on, day_facts
 from planner.need.targets import Take
 from planner.need.weigh import Wish
-from planner.plan.build import TWO_DAYS_SHARE, Week
 from planner.plan.daynotes import left_out, notes_of, title_of
 from planner.plan.order import BlockFacts, interleave, order_blocks
 from planner.plan.problem import Turns
+from planner.plan.week import Week
 from planner.plan.weekplan import CleanTempoFigures, PlanDay, PlanItem
 
 EMPTY = PlanItem(
@@ -35,7 +36,7 @@ EMPTY = PlanItem(
 
 @dataclass(frozen=True, slots=True)
 class _Going:
-    """One go of one item: the wish, how it is taken, which go, and the exact load and pause it wants."""
+    """One go of one item: the wish, how it is taken, and which go (1 or 2)."""
 
     wish: Wish
     take: Take
@@ -62,8 +63,7 @@ def lay_out(week: Week, turns: Turns) -> tuple[PlanDay, ...]:
 
 
 def _limit_before(week: Week) -> tuple[Fraction, Fraction]:
-    from planner.need.days import day_facts
-
+    """Load limit of the day before the first day, and the load it had: nothing of that can be taken back."""
     return day_facts(week.player, week.before.date).load_limit, week.before.load
 
 
@@ -120,17 +120,18 @@ def _pause(going: _Going, following: _Going | None, last_of_day: bool) -> Fracti
 
 def _lettered(parts: Sequence[Sequence[PlanItem]]) -> tuple[PlanItem, ...]:
     at, items = 0, []
-    for letter, part in zip(_letters(len(parts)), parts, strict=True):
+    for place, part in enumerate(parts):
+        letter = _letter(place)
         for number, item in enumerate(part, start=1):
             items.append(replace(item, id=f"{letter}{number}", block=letter, at=at))
             at += item.seconds
     return tuple(items)
 
 
-def _letters(count: int) -> list[str]:
-    """Rehearsal letters A to Z, then AA to AZ."""
-    alphabet = string.ascii_uppercase
-    return [*alphabet, *(f"A{letter}" for letter in alphabet)][:count]
+def _letter(place: int) -> str:
+    """Rehearsal letter of a place from 0: A to Z, then AA to AZ, BA and so on."""
+    before, last = divmod(place, len(string.ascii_uppercase))
+    return (_letter(before - 1) if before else "") + string.ascii_uppercase[last]
 
 
 def _frame(family: str, title: str, seconds: int) -> PlanItem:
@@ -217,7 +218,7 @@ def _item(week: Week, facts: DayFacts, going: _Going, pause: Fraction) -> PlanIt
         highest=combination.highest,
         intensity=combination.intensity,
         load=round(float(take.load), 3),
-        need=_need(take) / 1000,
+        need=take.need / 1000,
         clean_tempo=CleanTempoFigures(round(take.mean, 3), round(take.sd, 3), round(take.success, 3)),
         state=wish.state,
         wanted=wish.wanted,
@@ -226,11 +227,6 @@ def _item(week: Week, facts: DayFacts, going: _Going, pause: Fraction) -> PlanIt
         pinned=(wish.id, facts.date) in week.pins,
         reasons=wish.reasons,
     )
-
-
-def _need(take: Take) -> int:
-    """Need of this articulation in thousandths: shortfall of the lower bound, in sixteen notches."""
-    return round(1000 * min(1.0, max(0.0, (take.sd - take.mean) / 16)))
 
 
 def _target(wish: Wish, take: Take) -> float:
@@ -256,7 +252,7 @@ def _day(
     """`before`: load, limit and fixed load of the day before."""
     load_before, limit_before, fixed_before = before
     both = max(
-        TWO_DAYS_SHARE * (limit_before + facts.load_limit),
+        TWO_DAYS * (limit_before + facts.load_limit),
         fixed_before + facts.fixed_load + facts.playing_load,
     )
     assert all(one.at + one.seconds == other.at for one, other in pairwise(items))

@@ -40,8 +40,6 @@ class Day:
     load: int
     blocks: int
     families: int
-    new_allowed: bool
-    range_allowed: bool
     slow: bool = False
 
 
@@ -58,9 +56,9 @@ class Candidate:
     """One combination: cost of one item, days on which it may stand, what it is worth.
 
     `seconds` and `load` are for the whole item, both goes. `value` is for the first turn of the week,
-    `value_again` for each further one. `may_follow` lets it stand on two days running. `blocked_first`:
-    it was played on the day before the first day and may not stand there. `slow_seconds` and `slow_load`
-    hold on a slow day.
+    `value_again` for each further one. `may_follow` lets it stand on two days running.
+    `slow_seconds` and `slow_load` hold on a slow day. `positions` are tube lengthenings, `keys` pitch classes
+    of written tonics.
     """
 
     id: str
@@ -131,8 +129,8 @@ class Touch:
 class WeekProblem:
     """The whole week. `block_seconds` is the most a block may take; `last` the items of the plan before.
 
-    `pins` are (candidate, day) that must stand. `heavy_before`: a heavy family was played on the day
-    before the first day. `missed` are the candidates whose turns were missed.
+    `consecutive` are days running, `pins` (candidate, day) that must stand, `missed` the candidates whose
+    turns were missed. What the day before the first day forbids is taken off the candidates' days.
     """
 
     days: tuple[Day, ...]
@@ -195,6 +193,11 @@ def value(problem: WeekProblem, turns: Turns) -> int:
     return sum(
         problem.candidates[c].value + (n - 1) * problem.candidates[c].value_again for c, n in counts.items()
     )
+
+
+def most_value(problem: WeekProblem) -> int:
+    """More than this no plan is worth: every candidate on every day on which it may stand."""
+    return sum(c.value + (len(c.days) - 1) * c.value_again for c in problem.candidates if c.days)
 
 
 def changes(problem: WeekProblem, turns: Turns) -> int:

@@ -175,5 +175,5 @@ def plain(value: Any) -> Any:
 
 
 def dumps(plan: Mapping[str, Any]) -> str:
-    """A plan as the text that is stored and printed: the same bytes for the same plan."""
+    """A plan or a term as the text that is stored and printed: the same bytes for the same values."""
     return json.dumps(plan, ensure_ascii=False, indent=1) + "\n"

@@ -18,7 +18,7 @@ from itertools import product
 from pathlib import Path
 from random import Random
 
-from planner.brass.tempo import mark_at_or_below, nearest_mark, notches
+from planner.brass.tempo import mark_at_or_below, nearest_mark, notches, tempo_at
 from planner.diary.files import write_whole
 from planner.diary.rating import Rating
 from planner.inputs.player import Player
@@ -167,7 +167,7 @@ def _chosen(
 def _shown(row: Row, clean: CleanTempo, player: Player, *, cautious: bool) -> tuple[int, bool]:
     """The mark that is shown, and whether it is another than success alone would ask for."""
     span = row[0].exercise.tempos[row[1]]
-    wanted = span.goal * 2.0 ** (level_for(clean, player.boldness) / 16)
+    wanted = tempo_at(level_for(clean, player.boldness), span.goal)
     mark = tempo_target(clean, span, player.boldness, cautious=cautious)
     return mark, mark != (mark_at_or_below(wanted) if cautious else nearest_mark(wanted))
 

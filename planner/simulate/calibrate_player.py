@@ -15,7 +15,7 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from random import Random
 
-from planner.brass.tempo import next_mark
+from planner.brass.tempo import next_mark, tempo_at
 from planner.inputs.curriculum import Articulation
 from planner.inputs.player import Player
 from planner.need.combinations import Combination
@@ -104,7 +104,7 @@ def grade_of(level: float, at: float, rng: Random) -> int:
 
 def clean_mark(level: float, goal: int, rng: Random) -> int | None:
     """The highest mark that comes out clean; None below the slowest."""
-    tempo = goal * 2.0 ** ((level + rng.gauss(0, NOISE)) / 16)
+    tempo = tempo_at(level + rng.gauss(0, NOISE), goal)
     best, mark = None, next_mark(1)
     while mark is not None and mark <= tempo:
         best, mark = mark, next_mark(mark)

@@ -13,16 +13,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.brass.keys import Key
 from planner.need.combinations import Combination
 from planner.need.covariance import MOST_POSITIONS, Features, features_of, key_vector
 from planner.need.covariance import roots as lasting_roots
 from planner.need.parts import NEIGHBOUR_POSITION
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
+from planner.simulate.learners import Array, Codes
 
 KEYS, LONGEST = 12, 7
 NEGLIGIBLE = 1e-9

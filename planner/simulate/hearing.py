@@ -11,15 +11,12 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
-from planner.brass.tempo import MARKS
+from planner.brass.tempo import MARKS, notches
 from planner.need.evidence import CLEAN, GRADE_CUTS
 from planner.need.gain import GRADE_MARGINS
 from planner.need.parts import NOISE
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
+from planner.simulate.learners import Array, Mask
 
 GRADE_NOISE = 2.5
 MARK_NOISE = 1.5
@@ -31,10 +28,10 @@ LOWERED = 6
 FIRST = 72
 """Goal and first tempo of every figure, in beats a minute; targets lie at most 6 notches below it."""
 
-LEVELS = np.array([16 * math.log2(mark / GOAL) for mark in MARKS])
+LEVELS = np.array([notches(mark, GOAL) for mark in MARKS])
 """The marks of the metronome in notches from the goal."""
 
-LOWEST = int(np.searchsorted(LEVELS, 16 * math.log2(FIRST / GOAL) - LOWERED))
+LOWEST = int(np.searchsorted(LEVELS, notches(FIRST, GOAL) - LOWERED))
 HIGHEST = MARKS.index(GOAL)
 
 PLATEAU = (0.70, 0.95)
@@ -44,7 +41,7 @@ OUTSIDE = 0.5
 """What a turn outside the plateau is worth."""
 
 
-def mark_for(level: Array, cautious: NDArray[np.bool_]) -> Array:
+def mark_for(level: Array, cautious: Mask) -> Array:
     """The mark (in notches) nearest to a level, not above it where `cautious`; in the figure's range."""
     above = np.clip(np.searchsorted(LEVELS, level, side="right"), 1, len(LEVELS) - 1)
     down = level - LEVELS[above - 1] <= LEVELS[above] - level

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 Codes = NDArray[np.int64]
+Mask = NDArray[np.bool_]
 
 TURN_SECONDS = 300.0
 """From the beginning of one item to the next in the learners' own time."""

@@ -22,15 +22,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.covariance import fresh_in_time, lasting_in_time, lately_in_time
 from planner.need.laplace import FIRST_OPEN, log_probability
 from planner.need.parts import FRESH, LATELY, NOISE
 from planner.simulate.catalogue import Catalogue
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
+from planner.simulate.learners import Array, Codes, Mask
 
 WIDTHS = (1, 2, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 256)
 """Combinations with about as many ratings are worked on together, in matrices of these sizes."""
@@ -114,7 +111,7 @@ class Listening:
         self._groups: list[_Group] = []
         self._last = FIRST_DAY
 
-    def take(self, chosen: Codes, day: int, told: Told, asked: NDArray[np.bool_]) -> None:
+    def take(self, chosen: Codes, day: int, told: Told, asked: Mask) -> None:
         """One rating of one combination for each player where `asked`."""
         flat = (np.arange(self.players) * self.size + chosen)[asked]
         place = self.count[flat]

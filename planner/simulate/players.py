@@ -13,16 +13,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.simulate.activation import Activation
 from planner.simulate.catalogue import KEYS, LONGEST, Catalogue
 from planner.simulate.hearing import LOGISTIC
-from planner.simulate.learners import Learner
+from planner.simulate.learners import Array, Codes, Learner
 from planner.simulate.states import BY_STATES, SLOW_TO_FORGET, States
 
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
 Start = Literal["mixed", "equal"]
 Kind = Literal["A", "B", "C"]
 

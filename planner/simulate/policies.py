@@ -8,7 +8,7 @@ would outlive the granted span stands first. Needs numpy.
   next;
 - round robin: whatever rested longest; random; weakest first: most need; gain only: the modelled gain of a
   turn;
-- ours: value = practice days since the last x (0.1 + need)^5, combinations in work chosen by need, their
+- ours: value = practice days since the last x (0.1 + need)^DIAL, combinations in work chosen by need, their
   rhythm, spans and pairs, as planner.need.weigh and planner.need.capacity have them;
 - reference: the same rules, but it sees the learner itself and takes what helps most two weeks from now.
 """
@@ -19,17 +19,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.capacity import IN_WORK_EVERY, RECENT_WEEKS, in_work_places
 from planner.need.parts import NOISE
 from planner.need.targets import NEED_NOTCHES
 from planner.need.weigh import DIAL
+from planner.simulate.learners import Array, Codes, Mask
 from planner.simulate.rules import NEVER, PRACTICE_DAYS, Morning, items_a_week
 
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
-Mask = NDArray[np.bool_]
 Policy = Callable[[Morning], Codes]
 
 OUT = -1e18
@@ -124,7 +121,7 @@ def spans_kept(policy: Policy) -> Policy:
 class Ours:
     """The planner's own rule; what is in work is remembered from one choice to the next.
 
-    Make one for each run. `sees` turns a morning into (mean, spread): the estimate as a rule.
+    Make one for each run. `truth`: it sees the learner's own levels instead of the estimate.
     """
 
     def __init__(self, weights: Weights = AS_BUILT, *, truth: bool = False) -> None:

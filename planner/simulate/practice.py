@@ -7,14 +7,11 @@ clock. The lasting part's fading over a term (6 %) is left out. Needs numpy.
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.covariance import fresh_in_time
 from planner.need.gain import HORIZON_DAYS, MOST_DAYS, RATE, REACH
 from planner.need.parts import GAIN, NOISE
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
+from planner.simulate.learners import Array, Codes
 
 
 class Gained:

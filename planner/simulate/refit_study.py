@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from random import Random
 
-from planner.brass.tempo import nearest_mark, notches
+from planner.brass.tempo import nearest_mark, notches, tempo_at
 from planner.diary.rating import Rating
 from planner.inputs.player import Player
 from planner.need.gain import REACH
@@ -96,7 +96,7 @@ def _diary(player: Player, rows: list[Row], true: Scales, ratings: int, rng: Ran
         clean = level(row, day)
         goal = row[0].exercise.tempos[row[1]].goal
         aim = heard.get(row[0].exercise.id, clean - 2) + rng.gauss(0, 2)
-        mark = nearest_mark(goal * 2.0 ** (aim / 16))
+        mark = nearest_mark(tempo_at(aim, goal))
         grade = grade_of(clean, notches(mark, goal), rng)
         heard[row[0].exercise.id] = clean + rng.gauss(0, NOISE) - 2
         when = MONDAY + timedelta(days=day - DAYS)

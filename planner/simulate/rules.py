@@ -11,16 +11,11 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.capacity import FREE_SHARE, IN_WORK_EVERY, LONGEST_WEEKS, PAIR_SPAN_WEEKS, SHORTEST_WEEKS
 from planner.need.weigh import MOST_SINCE, NEVER_MET_SINCE
 from planner.simulate.catalogue import Catalogue
-from planner.simulate.learners import Learner
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
-Mask = NDArray[np.bool_]
+from planner.simulate.learners import Array, Codes, Learner, Mask
 
 BEFORE, AFTER = 120, 200
 """Days before and after the first Monday that the calendar knows."""

@@ -23,7 +23,7 @@ from pathlib import Path
 from random import Random
 from typing import Final, NamedTuple, TypeVar
 
-from planner.brass.tempo import mark_at_or_below, notches
+from planner.brass.tempo import mark_at_or_below, notches, tempo_at
 from planner.inputs.curriculum import Articulation, Curriculum, Exercise
 from planner.inputs.player import Limit, Player
 from planner.inputs.read import read_curriculum, read_player
@@ -218,13 +218,13 @@ class Simulation:
     def _at_tempo(self, row: Row, exercise: Exercise, articulation: Articulation, level: float) -> Row:
         """A clean mark, a grade at the tempo that was set, or for a piece whether it held in its band."""
         span = exercise.tempos[articulation]
-        feels = span.goal * 2 ** ((level + self._noise(FEELING_NOISE) - CAUTION) / 16)
+        feels = tempo_at(level + self._noise(FEELING_NOISE) - CAUTION, span.goal)
         tempo = min(max(mark_at_or_below(feels), span.first), span.goal)
         margin = level - notches(tempo, span.goal)
         if exercise.measure == "band":
             return row._replace(tempo=tempo, value=int(margin + self._noise(GRADE_NOISE) >= 0))
         if self.random.random() < self.who.marks:
-            heard = span.goal * 2 ** ((level + self._noise(MARK_NOISE)) / 16)
+            heard = tempo_at(level + self._noise(MARK_NOISE), span.goal)
             clean = min(mark_at_or_below(heard), span.goal)
             if clean >= span.first:
                 return row._replace(tempo=clean, clean=clean)
@@ -234,7 +234,7 @@ class Simulation:
     def _held(self, exercise: Exercise, level: float) -> int:
         """Whole seconds held steady."""
         assert exercise.hold is not None
-        return max(1, int(exercise.hold.goal * 2 ** ((level + self._noise(GRADE_NOISE)) / 16)))
+        return max(1, int(tempo_at(level + self._noise(GRADE_NOISE), exercise.hold.goal)))
 
     def _top(self, combination: Combination) -> int:
         """The highest written note of the figure that spoke softly, its lowest note where none did."""

@@ -14,12 +14,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.capacity import FREE_SHARE, IN_WORK_EVERY, PAIR_SPAN_WEEKS
 from planner.need.targets import NEED_NOTCHES
 from planner.need.weigh import AGAIN_SINCE, value_of
-from planner.plan.build import OTHER_WINDOW, TOUCHES_A_WEEK
+from planner.plan.build import TOUCHES_A_WEEK
 from planner.plan.problem import (
     DAY_PAST,
     TURN,
@@ -32,12 +31,11 @@ from planner.plan.problem import (
     Window,
 )
 from planner.plan.solve.stages import Limits, Solved, solve_week
+from planner.plan.windows import OTHER_WINDOW
 from planner.simulate.catalogue import KEYS, LONGEST
+from planner.simulate.learners import Array, Codes, Mask
 from planner.simulate.policies import AS_BUILT, Ours
 from planner.simulate.rules import PRACTICE_DAYS, Morning
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
 
 ITEM_SECONDS = 300
 REDUCED = Limits(nodes=0, whole_up_to=0, smaller_up_to=0, items=0.02, turns=0.02, value=0.05, evenness=0.01)
@@ -53,7 +51,7 @@ class Shelf:
 
     need: Codes
     since: Codes
-    in_work: NDArray[np.bool_]
+    in_work: Mask
     ends: Codes
     pair_ends: Codes
 
@@ -124,9 +122,7 @@ def week_problem(shelf: Shelf, morning: Morning) -> WeekProblem:
     exercises = [np.flatnonzero(catalogue.exercise == e) for e in np.unique(catalogue.exercise)]
     room = morning.items * ITEM_SECONDS
     return WeekProblem(
-        days=tuple(
-            Day(room if d in days else 0, 10**6, len(exercises), 0, True, True) for d in range(length)
-        ),
+        days=tuple(Day(room if d in days else 0, 10**6, len(exercises), 0) for d in range(length)),
         two_days=(),
         exercises=tuple(
             Exercise(f"e{e}", "scales", False, 0, tuple(map(int, inside)), ())
@@ -147,7 +143,7 @@ def _candidate(shelf: Shelf, morning: Morning, combination: int, days: list[int]
     value = value_of(int(shelf.since[combination]), need)
     keys, positions = morning.catalogue.keys[combination], morning.catalogue.positions[combination]
     follow = bool(shelf.in_work[combination])
-    first = 1 if morning.last.shape and shelf.since[combination] < 2 and not follow else 0
+    first = 0 if follow or shelf.since[combination] >= 2 else 1
     return Candidate(
         id=f"c{combination}",
         exercise=int(morning.catalogue.exercise[combination]),

@@ -13,23 +13,18 @@ from itertools import pairwise
 from statistics import NormalDist
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.need.gain import AS_PLANNED
 from planner.need.parts import NOISE
 from planner.need.turns import BREAK_DAYS
 from planner.simulate.catalogue import Catalogue
 from planner.simulate.hearing import heard, mark_for, worth
-from planner.simulate.learners import TURN_SECONDS, Learner
+from planner.simulate.learners import TURN_SECONDS, Array, Codes, Learner, Mask
 from planner.simulate.listening import Listening, Told
 from planner.simulate.players import ROLLS, Kind, Players, Start, learner, players
 from planner.simulate.policies import Policy
 from planner.simulate.practice import Gained
 from planner.simulate.rules import NEVER, Calendar, Morning, calendar, granted_weeks
-
-Array = NDArray[np.float64]
-Codes = NDArray[np.int64]
-Mask = NDArray[np.bool_]
 
 FIRST_GUESS = -8.0
 """What the estimate supposes of every combination before anything is heard, in notches from the goal."""

@@ -17,10 +17,11 @@ from planner.plan.problem import Turns, WeekProblem, soft_cost, value
 from planner.plan.solve.draft import draft
 from planner.plan.solve.stages import Limits, solve_week
 from planner.simulate.catalogue import Catalogue
+from planner.simulate.learners import Codes
 from planner.simulate.policies import Ours, places_in_work
 from planner.simulate.rules import Morning, items_a_week
 from planner.simulate.sample_shelves import shelf_of
-from planner.simulate.solved import REDUCED, Codes, shelves_of, week_problem
+from planner.simulate.solved import REDUCED, shelves_of, week_problem
 from planner.simulate.term import Setting, Term
 
 FORMAT = "planner.simulated-weeks/1"

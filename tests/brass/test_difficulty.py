@@ -5,6 +5,11 @@ common practice, no source: the higher, wider, faster, more chromatic one.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
+from planner.brass.difficulty import _is_awkward
 from planner.brass.figures import (
     Passage,
     first_guess_notches,
@@ -40,6 +45,24 @@ def test_rolling_fives_on_long_tubes_are_ordinary_work() -> None:
     # the worked example: positions 5-6-7, written F sharp 4 to E flat 5, intensity 3
     passages = [slurs("4 5 6 5 4", place) for place in (5, 6, 7)]
     assert intensity(passages, LOW, HIGH) == 3
+
+
+def test_the_highest_place_of_a_round_makes_a_first_guess_lower() -> None:
+    low, high = slurs("4 5 6 5 4", 7), slurs("4 5 6 5 4", 1)
+    in_turn = [first_guess_notches(each, 60, TRUMPET, "slurred", LOW, HIGH) for each in ([low], [low, high])]
+    assert in_turn[1] < in_turn[0]
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "awkward"),
+    # fingers in contrary motion: 1-2 to 3 and 2-3 to 1 with the third, 1 to 2 without it; 1 to 1-2 is none
+    [("12", "3", True), ("23", "1", True), ("1", "2", False), ("1", "12", False)],
+)
+def test_contrary_motion_is_awkward_where_the_third_finger_takes_part(
+    one: str, other: str, awkward: bool
+) -> None:
+    note = slurs("4 5").notes[0]
+    assert _is_awkward(replace(note, fingering=one), replace(note, fingering=other), TRUMPET) is awkward
 
 
 def test_low_slurs_are_light_work() -> None:

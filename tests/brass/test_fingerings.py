@@ -14,8 +14,8 @@ from planner.brass.instruments import (
     position_of,
     positions,
     reachable,
+    slide_place,
     sounding,
-    standard_fingering,
     tube_note,
     valves_of,
     written,
@@ -46,7 +46,7 @@ def chart(text: str) -> dict[str, str]:
 
 def played(instrument_id: str, names: dict[str, str]) -> dict[str, str]:
     player = instrument(instrument_id)
-    return {name: standard_fingering(player, parse_pitch(name).midi) for name in names}
+    return {name: fingerings(player, parse_pitch(name).midi).standard for name in names}
 
 
 def note(name: str) -> int:
@@ -67,7 +67,7 @@ def test_trumpet_fingerings_by_a_second_road() -> None:
         midi: names[min(48 + up - midi for up in offsets.values() if 0 <= 48 + up - midi <= 6)]
         for midi in range(54, 85)
     }
-    assert {midi: standard_fingering(instrument("trumpet"), midi) for midi in expected} == expected
+    assert {midi: fingerings(instrument("trumpet"), midi).standard for midi in expected} == expected
 
 
 @pytest.mark.parametrize("same", ["cornet", "flugelhorn", "trumpet-c", "alto-horn", "baritone-treble"])
@@ -175,6 +175,15 @@ def test_f_attachment_replaces_sixth_and_seventh_position(name: str, usual: str,
 
 def test_f_attachment_first_position_lengthens_like_the_sixth() -> None:
     assert position_of(instrument("trombone-f"), note("C3")) == 6
+
+
+@pytest.mark.parametrize(
+    ("fingering", "place"),
+    # T at 1.00, 3.62, 4.90 and 7.40 in ordinary positions, see test_tubes.py; the others as they are named
+    [("1", 1), ("7", 7), ("T1", 1), ("T3", 4), ("T4", 5), ("T6", 7), ("♯3", 3), ("", 0)],
+)
+def test_the_arm_goes_as_far_as_the_slide_stands(fingering: str, place: int) -> None:
+    assert slide_place(fingering) == place
 
 
 def test_partial_figures_stay_on_the_slide_with_attachment() -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.brass.tempo import (
     MARKS,
@@ -17,8 +19,8 @@ from planner.brass.tempo import (
     next_mark,
     notches,
     parse_meter,
-    previous_mark,
     quarter_beside,
+    tempo_at,
 )
 
 # horn@music.memphis.edu archive, msg29183 and msg29184: by 2, 3, 4, 6 and 8
@@ -44,9 +46,9 @@ def test_next_mark_takes_the_step_of_the_scale(mark: int, after: int | None) -> 
     assert next_mark(mark) == after
 
 
-@pytest.mark.parametrize(("mark", "before"), [(60, 58), (63, 60), (152, 144), (40, None), (61, 60)])
-def test_previous_mark_takes_the_step_of_the_scale(mark: int, before: int | None) -> None:
-    assert previous_mark(mark) == before
+@given(st.floats(-64, 64), st.sampled_from(MARKS))
+def test_a_tempo_so_many_notches_away_is_so_many_notches_away(level: float, goal: int) -> None:
+    assert notches(tempo_at(level, goal), goal) == pytest.approx(level, abs=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from checker.known import Known, blocks, frame_seconds, played, work_blocks
 
 SHORT = 15 * 60
 CONCERT_WARM_UP = 12 * 60
+WITH_ATTACHMENT = ("trombone-f", "bass-trombone")
 EASED = "the way back"  # after a missed stretch the notes of a day say so; its warm-up is longer then
 
 
@@ -196,6 +197,11 @@ def _goes_of(day: Day, block: list[Item], mine: list[int], *, two: bool) -> Brea
         yield Breach("goes", place(day, first), f"the two goes of {name} are not the same")
 
 
+def _arm(position: int, instrument: str) -> int:
+    """How far the arm goes at the least: with an attachment T1 is as long as the sixth position."""
+    return position - 5 if instrument in WITH_ATTACHMENT and position > 5 else position
+
+
 def limits(known: Known) -> Breaches:
     """Nothing above the highest note, off the known ones, beyond the arm, or of a family left out."""
     known_notes = set(known.plan["known_notes"])
@@ -209,5 +215,6 @@ def limits(known: Known) -> Breaches:
                 yield Breach("limits", place(day, item), "its lowest note is above its highest")
             if item["combination"] and item["family"] in day["without"]:
                 yield Breach("limits", place(day, item), f"a limit leaves out {item['family']} on this day")
-            if max(item["positions"], default=0) > known.plan["longest_position"]:
+            out = [_arm(place, known.plan["instrument"]) for place in item["positions"]]
+            if max(out, default=0) > known.plan["longest_position"]:
                 yield Breach("limits", place(day, item), "it goes beyond the longest position")

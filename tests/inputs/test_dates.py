@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 import pytest
 
-from planner.inputs.dates import NotADateError, date_of, is_relative, monday_of
+from planner.inputs.dates import NotADateError, date_of, monday_of
 
 MONDAY = date(2026, 9, 7)
 
@@ -65,12 +65,3 @@ def test_the_monday_of_any_day_is_on_or_before_it() -> None:
     # 31 December 2026 is a Thursday of ISO week 53; its Monday is 28 December
     assert monday_of(date(2026, 12, 31)) == date(2026, 12, 28)
     assert monday_of(MONDAY) == MONDAY
-
-
-def test_words_that_count_from_the_week_are_known() -> None:
-    assert [is_relative(value) for value in ("in 2 weeks", "this week", "Monday", MONDAY)] == [
-        True,
-        True,
-        False,
-        False,
-    ]

@@ -19,12 +19,15 @@ from hypothesis import strategies as st
 
 from planner.brass.figures import read_figure, write_degrees
 from planner.brass.instruments import INSTRUMENTS
+from planner.brass.keys import Pitch
+from planner.brass.tempo import parse_meter
 from planner.errors import BadData
 from planner.exports.musicxml import musicxml
 from planner.exports.score import Piece
 from planner.inputs.import_figure import figure_of
+from planner.inputs.score_grouping import grouping_of
 from planner.inputs.score_instrument import instrument_of
-from planner.inputs.score_reader import ReadPart, read_score
+from planner.inputs.score_reader import Bar, ReadNote, ReadPart, read_score
 
 TRUMPET = INSTRUMENTS["trumpet"]
 
@@ -131,6 +134,38 @@ def test_a_compressed_score_is_read(tmp_path: Path) -> None:
         file.writestr("s.xml", musicxml([piece(places=(1,))], "x"))
     part = read_score(written(tmp_path, out.getvalue(), "score.mxl"))
     assert len(part.bars) == 1
+
+
+def test_a_damaged_compressed_score_is_told_in_one_line(tmp_path: Path) -> None:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as file:
+        file.writestr(
+            "META-INF/container.xml",
+            '<container><rootfiles><rootfile full-path="s.xml"/></rootfiles></container>',
+        )
+        file.writestr("s.xml", musicxml([piece(places=(1,))], "x"))
+    data = out.getvalue()
+    inside = data.index(b"s.xml", data.index(b"PK\x03\x04", 4)) + len("s.xml")
+    damaged = data[:inside] + b"\xff" * 6 + data[inside + 6 :]
+    said = imported(str(written(tmp_path, damaged, "score.mxl")))
+    assert (said.code, said.err.count("\n"), "its container is broken" in said.err) == (65, 1, True)
+
+
+def test_a_slur_from_the_last_note_of_another_is_counted_as_lost(tmp_path: Path) -> None:
+    """The notation has one slur at a time: ( and ) stand at different notes."""
+    text = musicxml([piece(places=(1,), passes=1)], "x")
+    notes = re.findall(r"<note>.*?</note>", text, re.DOTALL)
+    signs = (
+        ('type="start" number="1"',),
+        ('type="stop" number="1"', 'type="start" number="2"'),
+        ('type="stop" number="2"',),
+    )
+    for note, slurs in zip(notes, signs, strict=False):
+        bare = re.sub(r"<notations>.*?</notations>", "", note, flags=re.DOTALL)
+        drawn = "".join(f"<slur {slur}/>" for slur in slurs)
+        text = text.replace(note, bare.replace("</note>", f"<notations>{drawn}</notations></note>"), 1)
+    part = read_score(written(tmp_path, text))
+    assert figure_of(part.bars, TRUMPET, "x").slurs_lost == 1
 
 
 def test_what_is_left_out_is_listed(tmp_path: Path) -> None:
@@ -288,6 +323,11 @@ def test_a_part_that_is_not_there_is_refused(tmp_path: Path) -> None:
     assert (said.code, "the score has no part 'flute'" in said.err) == (2, True)
 
 
+def test_a_raised_two_is_no_number_of_a_part(tmp_path: Path) -> None:
+    said = imported(str(two_parts(tmp_path)), "--part", "²")
+    assert (said.code, "the score has no part '²'" in said.err) == (2, True)
+
+
 def test_a_whole_piece_is_no_figure(tmp_path: Path) -> None:
     said = imported(str(written(tmp_path, musicxml([piece(places=(1,))] * 9, "x"))))
     assert (said.code, "has 9 bars (choose up to 8 of them: --bars 1-2)" in said.err) == (2, True)
@@ -394,6 +434,24 @@ def test_beams_say_how_a_bar_is_counted_before_accents_do(tmp_path: Path) -> Non
     said = imported(five(tmp_path, accents=(1, 4), beams=beams))
     assert "grouping = [2, 3]" in said.out
     assert "the grouping 2+3 of 5/8 is taken from the beams" in said.err
+
+
+def five_eighths(beams: str) -> Bar:
+    """A bar of 5/8 under these beams (b begins, e ends, c goes on), accents as 2+3 whatever they say."""
+    words = {"b": "begin", "c": "continue", "e": "end"}
+    notes = (
+        ReadNote(
+            1, Pitch(0, 4), Fraction(1), False, False, False, place in (0, 2), False, False, beam=words[one]
+        )
+        for place, one in enumerate(beams)
+    )
+    return Bar(1, "5", 8, 0, "", tuple(notes))
+
+
+def test_beams_that_contradict_each_other_leave_nothing_to_the_accents() -> None:
+    bars = [five_eighths("bebce"), five_eighths("bcebe")]
+    assert grouping_of(bars[:1], parse_meter("5/8")) == ((2, 3), "beams")
+    assert grouping_of(bars, parse_meter("5/8")) == (None, "")
 
 
 def test_a_grouping_that_nothing_shows_is_said_to_be_the_usual_one(tmp_path: Path) -> None:

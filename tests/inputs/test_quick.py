@@ -10,7 +10,7 @@ import pytest
 from inputs.files import PLAYER, changed
 
 from planner.errors import BadData, NoInput
-from planner.inputs.quick import has_relative_dates, quick_player
+from planner.inputs.quick import quick_player
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -66,20 +66,3 @@ print(sorted(name for name in sys.modules if name in slow or name.startswith("pl
 """
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
-
-
-@pytest.mark.parametrize(
-    ("old", "new"),
-    [
-        ("starts = 2026-09-07", 'starts = "this week"'),
-        ("date = 2026-10-03", 'date = "in 12 days"'),
-        ("until = 2026-09-20", 'until = "in 2 weeks"'),
-    ],
-    ids=["the start", "a concert", "a limit"],
-)
-def test_one_relative_date_is_enough_to_have_them(tmp_path: Path, old: str, new: str) -> None:
-    assert has_relative_dates(written(tmp_path, changed(PLAYER, old, new)))
-
-
-def test_plain_dates_are_not_relative(tmp_path: Path) -> None:
-    assert not has_relative_dates(written(tmp_path, PLAYER))

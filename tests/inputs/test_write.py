@@ -114,10 +114,21 @@ def test_minutes_are_understood_as_people_say_them(said: str, minutes: tuple[int
         ("mon", "'mon' is not days and minutes"),
         ("moonday 30", "'moonday' is not a weekday"),
         ("m 30", "'m' is not a weekday"),
+        ("ts 30", "'ts' is not a weekday"),
         ("mon 601", "601 minutes are more than 600"),
         ("mon -30", "'mon -30' is not days and minutes"),
     ],
-    ids=["nothing", "nought", "a word", "no number", "misspelt", "one letter", "too many", "below nought"],
+    ids=[
+        "nothing",
+        "nought",
+        "a word",
+        "no number",
+        "misspelt",
+        "one letter",
+        "one and an s",
+        "too many",
+        "below nought",
+    ],
 )
 def test_minutes_that_are_none_are_told(said: str, told: str) -> None:
     with pytest.raises(UsageError, match=told):

@@ -94,7 +94,7 @@ def test_a_rehearsal_happens_on_a_day_without_minutes() -> None:
 
 def test_a_rehearsal_does_not_happen_on_a_free_date() -> None:
     one = player(playing=(band(1),), dates=(special("free", TUESDAY),))
-    assert day_facts(one, TUESDAY).heavy_playing is False
+    assert day_facts(one, TUESDAY).playing_load == 0
 
 
 def test_no_range_beside_a_rehearsal() -> None:

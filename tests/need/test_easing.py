@@ -95,6 +95,19 @@ def test_an_own_warm_up_is_longer_too() -> None:
     assert day_facts(who, MONDAY).warm_up_seconds == 720
 
 
+def test_a_much_longer_warm_up_leaves_the_warm_down_its_minutes() -> None:
+    # 20 minutes at 75 per cent are 15: 13 of them and the warm-down of 2, though 4 + 30 are asked for
+    who = missed(*LAST_WEEK, easing=Easing((75, 100), 30, 1, 3), minutes=(20,) * 7)
+    found = day_facts(who, MONDAY)
+    assert (found.warm_up_seconds, found.warm_down_seconds, found.available_seconds) == (780, 120, 0)
+
+
+def test_fixed_music_yields_to_a_longer_warm_up_on_a_day_of_all_its_minutes() -> None:
+    # on the third day 45 minutes again: 10 for the warm-up, 3 for the warm-down, 32 for a piece of 34
+    who = missed(*LAST_WEEK, music=(piece(34, *range(6)),))
+    assert (day_facts(who, DAYS[2]).music, len(day_facts(who, DAYS[3]).music)) == ((), 1)
+
+
 def test_nothing_above_three_semitones_under_the_top_on_the_first_day() -> None:
     # the top of the range is written C6 (84): A5 (81) stays, B-flat 5 does not
     assert second_road(missed(*LAST_WEEK), MONDAY).top_note == 81
@@ -148,10 +161,10 @@ def by_dice(dice: random.Random) -> Player:
     dates = (special("free", away, away + timedelta(days=dice.randint(0, 6))),)
     dates += (special("short", away, away + timedelta(days=9), 20),) if dice.random() < 0.4 else ()
     dates += (special("concert", MONDAY + timedelta(days=dice.randint(0, 40))),)
-    easing = dice.choice((None, None, Easing((30, 100), 4, 2, 5)))
+    easing = dice.choice((None, None, Easing((30, 100), 4, 2, 5), Easing((60, 100), 30, 1, 3)))
     return missed(
         first, last, *played, easing=easing, dates=dates,
         limits=(limit("rest", away, away + timedelta(days=3), minutes=dice.choice((0, 12))),),
-        minutes=tuple(dice.choice((0, 12, 30, 45)) for _ in range(7)),
+        minutes=tuple(dice.choice((0, 12, 20, 30, 45)) for _ in range(7)),
         music=(piece(5),), playing=(band(1),) if dice.random() < 0.5 else (),
     )  # fmt: skip

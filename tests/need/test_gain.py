@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import timedelta
 
 import pytest
@@ -12,7 +13,7 @@ from scipy.stats import norm
 
 from planner.diary.rating import Rating
 from planner.need.clean_tempo import estimate
-from planner.need.gain import REACH, challenge, gain_of
+from planner.need.gain import REACH, Turn, _gain, challenge, effort
 
 
 @pytest.mark.parametrize(
@@ -42,8 +43,16 @@ def test_the_best_challenge_comes_out_right_84_times_in_100() -> None:
 
 
 def test_a_gain_is_worked_out_by_hand() -> None:
+    # five minutes at a margin of 1, 8 notches below the goal:
     # f(1) x (4 + 8) x (1 - exp(-0.05 x 5 / 5)) = 12 x 0.048771
-    assert gain_of(5, 1.0, -8.0) == pytest.approx(0.58525, abs=1e-5)
+    turn = Turn(MONDAY, FIVES, "slurred", effort(5), 1.0, math.inf)
+    assert _gain(turn, -8.0) == pytest.approx(0.58525, abs=1e-5)
+
+
+def test_far_below_what_is_possible_hardly_anything_is_gained() -> None:
+    # at half the tempo, 14 notches below the level: a margin of 7, whatever was heard; f(7) = 7 exp(-24)
+    turn = Turn(MONDAY, FIVES, "slurred", effort(5), 0.5, -16.0)
+    assert 0 < _gain(turn, -2.0) < 1e-8
 
 
 @pytest.mark.parametrize("margin", [-1.5, -0.1, 0.0, float("inf"), float("-inf")])

@@ -20,7 +20,6 @@ from planner.need.covariance import (
     key_vector,
     lasting_in_time,
     lately_in_time,
-    level_in_time,
     scale_notes,
 )
 from planner.need.estimator import Estimator
@@ -90,7 +89,7 @@ def test_likeness_of_all_keys_and_modes_is_that_of_their_notes() -> None:
 
 
 @pytest.mark.parametrize(
-    "law", [lasting_in_time, fresh_in_time, lately_in_time, level_in_time], ids=lambda law: law.__name__
+    "law", [lasting_in_time, fresh_in_time, lately_in_time], ids=lambda law: law.__name__
 )
 def test_every_law_of_time_is_positive_definite_over_ten_years(law: object) -> None:
     days = np.unique(np.concatenate([np.arange(60), np.arange(60, 3650, 37)])).astype(float)

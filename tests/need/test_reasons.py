@@ -5,10 +5,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from need.shelf import MAJORS, flexibility, player, rated, scales, wanted
+from need.shelf import MAJORS, flexibility, player, rated, scales, shelf, wanted
 
+from planner.brass.figures import read_figure
+from planner.brass.tempo import parse_meter
 from planner.diary.rating import Rating
-from planner.inputs.curriculum import Exercise, HoldSpan
+from planner.inputs.curriculum import Exercise, HoldSpan, Pattern
+from planner.need.lags import fingerings_of
 
 FIVES, SCALE, FAR_SCALE = "fives/a/1-2-3", "scales/up/c-major", "scales/up/f-sharp-major"
 
@@ -116,6 +119,12 @@ def test_two_ratings_make_no_lag() -> None:
     assert behind(why(FAR_SCALE, lagging()[1:])) == []
 
 
+def test_two_ratings_of_the_others_measure_no_lag() -> None:
+    others = [rating for rating in lagging() if rating.combination != FAR_SCALE]
+    kept = [rating for rating in lagging() if rating.combination == FAR_SCALE]
+    assert behind(why(FAR_SCALE, kept + others[:2])) == []
+
+
 def test_a_cycle_that_lags_is_named_with_its_valves() -> None:
     # positions 5, 6, 7 are 2-3, 1-3, 1-2-3 on three valves (brass.md table 1.2)
     weak = [rated("fives/a/5-6-7", ago, grade=1, tempo=88) for ago in (2, 3, 4)]
@@ -131,6 +140,16 @@ def test_a_slide_has_positions_that_lag() -> None:
     strong = [rated("fives/a/1-2-3", ago, grade=5, tempo=160) for ago in (2, 3, 4)]
     [words] = behind(why("fives/a/5-6-7", weak + strong, flexibility(starts=(1, 5)), **slide))
     assert words.startswith("positions 5, 6, 7 about ")
+
+
+def test_a_double_horn_names_the_fingerings_of_both_sides() -> None:
+    # C4 to C5: open and 1 on the F side up to G4; on the B flat side A4 is 1-2, B4 is 2, C5 open (a chart of
+    # the double horn in F and B flat as published for US bands, see planner/brass/fingerings.py)
+    who = player(instrument="horn", low=60, high=72)
+    notation, meter = "1e 2 3 4 5 6 7 8", parse_meter("4/4")
+    line = Pattern("up", read_figure(notation, meter, "degrees"), notation)
+    [one] = shelf(scales(keys=(MAJORS["c"],), patterns=(line,)), who=who)
+    assert fingerings_of(one, who) == "valves F0, T0, T2, F1, T12"
 
 
 def test_an_exercise_that_is_hard_is_no_lag_of_its_keys() -> None:

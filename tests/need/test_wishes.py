@@ -9,6 +9,8 @@ from need.shelf import MONDAY, SUNDAY, flexibility, limit, player, rated, scales
 
 from planner.diary.rating import Rating
 from planner.inputs.curriculum import Exercise
+from planner.need.clean_tempo import CleanTempo
+from planner.need.targets import take_of
 from planner.need.weigh import Pair, pairs_of, value_of
 
 FIVES, SCALE = "fives/a/1-2-3", "scales/up/c-major"
@@ -38,6 +40,16 @@ def test_a_new_combination_of_last_week_is_past_its_sunday() -> None:
 
 def test_a_combination_met_this_week_is_in_work() -> None:
     assert wanted([heard(FIVES, 3)])[FIVES].state == "in work"
+
+
+@pytest.mark.parametrize(("days", "cautious"), [(6, False), (7, True)])
+def test_a_target_is_rounded_down_after_a_week_without_a_turn(days: int, cautious: bool) -> None:
+    # contract: rounded down where it was not played for 7 days or more
+    one = wanted([heard(SCALE, days)])[SCALE]
+    take, clean = one.takes[0], CleanTempo(one.takes[0].mean, one.takes[0].sd)
+    ways = [take_of(one.combination, "tongued", clean, player(), cautious=way).tempo for way in (False, True)]
+    assert ways[0] != ways[1]
+    assert take.tempo == ways[cautious]
 
 
 def test_work_comes_back_on_the_third_practice_day() -> None:

@@ -44,6 +44,27 @@ def test_range_is_last_only_where_nothing_else_is_there(blocks: list[BlockFacts]
         assert found[-1].family != "range"
 
 
+@given(
+    st.lists(
+        st.sampled_from([block("range", HEAVY), block("intervals", HEAVY), block("scales")]),
+        min_size=8,
+        max_size=12,
+    )
+)
+def test_range_is_not_last_among_more_blocks_than_can_all_be_tried_either(blocks: list[BlockFacts]) -> None:
+    if any(one.family != "range" for one in blocks):
+        assert ordered(blocks)[-1].family != "range"
+
+
+def test_eight_blocks_set_the_two_heavy_ones_apart() -> None:
+    blocks = [*(block(f"family {n}") for n in range(6)), block("intervals", HEAVY), block("range", HEAVY)]
+    assert heavy_neighbours(ordered(blocks)) == 0
+
+
+def test_eight_blocks_with_nothing_between_them_keep_their_order() -> None:
+    assert order_blocks([block(f"family {n}") for n in range(8)]) == tuple(range(8))
+
+
 @given(some_blocks)
 def test_heavy_blocks_are_neighbours_only_where_that_cannot_be_avoided(blocks: list[BlockFacts]) -> None:
     # The fewest that any order has which does not end with range, found by trying all of them.

@@ -110,6 +110,27 @@ def test_a_fault_of_the_class_is_told_once(tmp_path: Path) -> None:
     assert len(told.value.faults) == 1
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ('id = "first-years"', "id = 5", r"first-years\.toml:1:6: id should be a text in quotes, not 5"),
+        (
+            'name = "First years"',
+            'name = "First\\u001b years"',
+            r"first-years\.toml:2:14: U\+001B \(ESC\) may not",
+        ),
+    ],
+    ids=["a number", "a sign that turns the screen around"],
+)
+def test_id_and_name_of_the_class_are_looked_at_where_pupils_have_their_own(
+    tmp_path: Path, old: str, new: str, told: str
+) -> None:
+    own = CLASS.replace('id = "cornets"', 'id = "cornets"\nname = "C"')
+    own = own.replace('id = "trombones"', 'id = "trombones"\nname = "T"')
+    with pytest.raises(BadData, match=told):
+        read_class(class_file(tmp_path, own.replace(old, new, 1)), MONDAY)
+
+
 def test_two_pupils_of_one_name_are_refused(tmp_path: Path) -> None:
     path = class_file(tmp_path, CLASS.replace('"trombones"', '"cornets"'))
     with pytest.raises(BadData, match="a pupil 'cornets' stands above already"):

@@ -7,7 +7,8 @@ from itertools import product
 
 import pytest
 
-from planner.plan.solve.term import fewest_left_out, keeps_everything, least_cost_bound, solve_term
+from planner.plan.solve.term import keeps_everything, least_cost_bound, solve_term
+from planner.plan.solve.term_smaller import fewest_left_out
 from planner.plan.term.problem import (
     BEHIND,
     BROKEN,
@@ -24,7 +25,7 @@ WEEKS = 3
 
 
 def room(seconds: int) -> TermWeekRoom:
-    return TermWeekRoom(5, seconds, 10**6, 10**6, 10**6, 10**6, 10**6, 30, 5)
+    return TermWeekRoom(5, seconds, 10**6, 10**6, 10**6, 10**6, 30, 5)
 
 
 def group(exercise: int, *arrivals: int, met: int = 0, waiting: tuple[int, ...] = (0, 0, 0)) -> Group:
@@ -81,6 +82,13 @@ def test_a_wait_of_a_week_beyond_the_span_costs_five_hundred() -> None:
     assert cost_of(problem, Tally(((1, 0, 0),), ((0, 0, 1),))) == BROKEN == 500
 
 
+def test_what_was_met_before_and_is_not_back_in_time_costs_five_hundred_a_week() -> None:
+    # wanted back by the end of week 1: missing at the end of weeks 1 and 2; back in week 2 it misses one
+    problem = term((100, 100, 100), group(0, 0, 0, 0, met=1, waiting=(0, 1, 1)), span=9)
+    costs = [cost_of(problem, Tally(((0, 0, 0),), (back,))) for back in ((0, 0, 0), (0, 0, 1), (0, 1, 0))]
+    assert costs == [1000, 500, 0]
+
+
 @pytest.mark.parametrize(
     "seconds", [(100, 100, 100), (200, 100, 100), (300, 200, 300), (0, 200, 200)], ids=str
 )
@@ -90,6 +98,13 @@ def test_no_term_of_all_there_are_gives_up_less(seconds: tuple[int, ...]) -> Non
     best = min(cost_of(problem, tally) for tally in every_tally(problem))
     assert cost_of(problem, found.tally) == best
     assert least_cost_bound(problem) <= best + 1e-6
+
+
+def test_nothing_costs_less_than_its_bound() -> None:
+    # items of 90 s in a week of 95: 1.0556 of 2 are met, 0.9444 x 1000 is given up in each of three weeks
+    problem = term((95, 0, 0), replace(group(0, 2, 0, 0), seconds=90), span=9)
+    found = solve_term(problem)
+    assert (found.cost, found.bound, found.proven) == (2834, 2834, True)
 
 
 def test_a_term_that_fits_gives_up_nothing() -> None:
@@ -110,6 +125,13 @@ def test_an_exercise_waits_for_the_one_that_leads_to_it() -> None:
     exercises = (exercise("first", 0), exercise("then", 1, after=(0,)))
     problem = TermProblem(tuple(map(room, (900,) * 3)), exercises, groups, (9, 9, 9))
     assert solve_term(problem).tally.first[1][0] == 0
+
+
+def test_an_exercise_does_not_wait_for_one_that_was_met_before_the_term() -> None:
+    groups = (group(0, 0, 0, 0, met=1), group(1, 1, 0, 0))
+    exercises = (exercise("first", 0), exercise("then", 1, after=(0,)))
+    problem = TermProblem(tuple(map(room, (900,) * 3)), exercises, groups, (9, 9, 9))
+    assert solve_term(problem).tally.first[1] == (1, 0, 0)
 
 
 def test_what_was_met_before_comes_back_by_its_week() -> None:

@@ -82,7 +82,7 @@ class _Run:
         answer = self._solve(rows, rows.cost, start, work, maximise=False)
         self.proven = answer is not None and answer.proven
         better = answer is not None and answer.objective < cost
-        return _turns_of(rows, answer) if answer is not None and better else start
+        return rows.turns(answer.values) if answer is not None and better else start
 
     def worthier(self, problem: WeekProblem, start: Turns) -> Turns:
         """A plan that is worth more and gives up nothing beyond what `start` does."""
@@ -92,7 +92,7 @@ class _Run:
         values = rows.complete(start)
         granted = {slack: values[slack] for slack in rows.slack}
         answer = self._solve(rows, rows.value, start, WORTH, maximise=True, at_most=granted)
-        return start if answer is None else _turns_of(rows, answer)
+        return start if answer is None else rows.turns(answer.values)
 
     def _solve(
         self,
@@ -139,19 +139,12 @@ def _start(problem: WeekProblem, turns: Turns, fixed: frozenset[int]) -> Turns |
     if pinned.waiting or not _keeps_hard_rules(problem, frozenset(pinned.plan.turns)):
         return None
     plan = pinned.plan
-    waiting = sorted(turns, key=lambda turn: (-problem.candidates[turn[0]].need, turn))
+    wanted = sorted(turns, key=lambda turn: (-problem.candidates[turn[0]].need, turn))
     for _ in range(2):  # what comes after another exercise may only fit once that has its place
-        waiting = [turn for turn in waiting if not _taken(plan, *turn)]
+        for candidate, day in wanted:
+            if day in problem.candidates[candidate].days and plan.fits(candidate, day):
+                plan.take(candidate, day)
     return filled(plan)
-
-
-def _taken(plan: Draft, candidate: int, day: int) -> bool:
-    if (candidate, day) in plan.turns:
-        return True
-    if day not in plan.problem.candidates[candidate].days or not plan.fits(candidate, day):
-        return False
-    plan.take(candidate, day)
-    return True
 
 
 def _keeps_hard_rules(problem: WeekProblem, turns: Turns) -> bool:
@@ -173,7 +166,3 @@ def _only(problem: WeekProblem, start: Turns, free: frozenset[int]) -> WeekProbl
 
 def _with_days(one: Candidate, index: int, kept: set[tuple[int, int]], free: frozenset[int]) -> Candidate:
     return replace(one, days=tuple(day for day in one.days if day in free or (index, day) in kept))
-
-
-def _turns_of(rows: Rows, answer: Answer) -> Turns:
-    return frozenset(turn for turn, variable in rows.x.items() if answer.values[variable])

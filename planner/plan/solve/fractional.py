@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 import highspy
-import numpy as np
-from highspy._core import _Highs
 
 from planner.plan.solve.effort import Effort
+from planner.plan.solve.highs import INFINITE, BoundedRow, linear_program, solver_of
 from planner.plan.solve.named import Line, Named, NamedWeek, part_of
 
 NOTHING = 1e-7
@@ -26,10 +25,7 @@ def fractional_core(
     """
     part = part_of(week, rules)
     lines: list[tuple[Named | None, Line]] = [*((None, line) for line in part.structure), *part.lines]
-    solver = _Highs()
-    solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("threads", 1)
-    solver.passModel(_elastic(part.variables, lines))
+    solver = solver_of(_elastic(part.variables, lines))
     solver.run()
     if effort is not None:
         effort.spend(
@@ -44,37 +40,24 @@ def fractional_core(
 
 
 def _elastic(variables: Sequence[int], lines: Sequence[tuple[Named | None, Line]]) -> highspy.HighsLp:
+    """Every line by the size of its largest factor; a named one has a variable of its own that breaks it."""
     place, count = {v: n for n, v in enumerate(variables)}, len(variables)
     named = [number for number, (rule, _) in enumerate(lines) if rule]
-    entries: list[tuple[int, int, float]] = []
-    lows, highs = [], []
-    slack = {number: count + n for n, number in enumerate(named)}
+    breaking = {number: count + n for n, number in enumerate(named)}
+    rows: list[BoundedRow] = []
     for number, (_, line) in enumerate(lines):
         size = max([1, *(abs(factor) for _, factor in line.terms)])
-        entries += [(number, place[v], factor / size) for v, factor in line.terms]
-        if number in slack:
-            entries.append((number, slack[number], 1.0 if line.low is not None else -1.0))
-        lows.append(-highspy.kHighsInf if line.low is None else line.low / size)
-        highs.append(highspy.kHighsInf if line.high is None else line.high / size)
-    program = highspy.HighsLp()
-    columns = count + len(named)
-    program.num_col_, program.num_row_ = columns, len(lines)
-    program.col_cost_ = np.array([0.0] * count + [1.0] * len(named))
-    program.col_lower_ = np.zeros(columns)
-    program.col_upper_ = np.array([1.0] * count + [highspy.kHighsInf] * len(named))
-    program.row_lower_, program.row_upper_ = np.array(lows, dtype=float), np.array(highs, dtype=float)
-    _fill(program, entries, len(lines))
-    return program
-
-
-def _fill(program: highspy.HighsLp, entries: Sequence[tuple[int, int, float]], rows: int) -> None:
-    """The matrix by rows; the entries come row by row."""
-    lengths = np.bincount([row for row, _, _ in entries], minlength=rows)
-    matrix = program.a_matrix_
-    matrix.format_ = highspy.MatrixFormat.kRowwise
-    matrix.start_ = np.concatenate([[0], np.cumsum(lengths)])
-    matrix.index_ = np.array([v for _, v, _ in entries])
-    matrix.value_ = np.array([value for _, _, value in entries], dtype=float)
+        terms = [(place[v], factor / size) for v, factor in line.terms]
+        if number in breaking:
+            terms.append((breaking[number], 1.0 if line.low is not None else -1.0))
+        low = -INFINITE if line.low is None else line.low / size
+        rows.append((terms, low, INFINITE if line.high is None else line.high / size))
+    return linear_program(
+        cost=[0.0] * count + [1.0] * len(named),
+        low=[0.0] * (count + len(named)),
+        high=[1.0] * count + [INFINITE] * len(named),
+        rows=rows,
+    )
 
 
 def shrunk(week: NamedWeek, core: Sequence[Named], effort: Effort | None = None) -> tuple[Named, ...]:

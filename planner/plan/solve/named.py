@@ -115,21 +115,23 @@ def _days(problem: WeekProblem, week: NamedWeek) -> None:
     for day, room in enumerate(problem.days):
         turns = [(c, v) for (c, d), v in week.x.items() if d == day]
         blocks = [(e, v) for (e, d), v in week.block.items() if d == day]
-        items = [(v, problem.candidates[c].seconds) for c, v in turns]
+        items = [(v, problem.candidates[c].seconds_on(room)) for c, v in turns]
+        loads = [(v, problem.candidates[c].load_on(room)) for c, v in turns]
         set_ups = [(v, problem.exercises[e].setup_seconds) for e, v in blocks]
         week.add(Named("minutes", day), items + set_ups, high=room.seconds)
-        week.add(Named("load", day), [(v, problem.candidates[c].load) for c, v in turns], high=room.load)
+        week.add(Named("load", day), loads, high=room.load)
         week.add(Named("blocks", day), [(v, 1) for _, v in blocks], high=room.blocks)
         for exercise, block in blocks:
             longest = problem.block_seconds - problem.exercises[exercise].setup_seconds
-            own = [(week.x[c, day], problem.candidates[c].seconds)
+            own = [(week.x[c, day], problem.candidates[c].seconds_on(room))
                    for c in problem.exercises[exercise].candidates if (c, day) in week.x]  # fmt: skip
             week.add(Named("block length", exercise, day), [*own, (block, -longest)], high=0)
 
 
 def _days_together(problem: WeekProblem, week: NamedWeek) -> None:
     for number, pair in enumerate(problem.two_days):
-        terms = [(v, problem.candidates[c].load) for (c, d), v in week.x.items() if d in pair.days]
+        inside = [(c, problem.days[d], v) for (c, d), v in week.x.items() if d in pair.days]
+        terms = [(v, problem.candidates[c].load_on(room)) for c, room, v in inside]
         week.add(Named("two days", number), terms, high=pair.load)
     heavy = [e for e, exercise in enumerate(problem.exercises) if exercise.heavy]
     for first, second in problem.consecutive:

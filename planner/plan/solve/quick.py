@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from planner.plan.problem import Turns, WeekProblem, soft_cost, value
+from planner.plan.problem import Turns, WeekProblem, most_value, soft_cost, value
 from planner.plan.solve.draft import draft, filled_up
 from planner.plan.solve.stages import Limits, Solved, StageResult, solve_week
 
@@ -72,9 +72,8 @@ def open_promises(problem: WeekProblem, turns: Turns) -> tuple[str, ...]:
 
 def by_hand(problem: WeekProblem, turns: Turns) -> Solved:
     """A constructive plan with the bounds that always hold."""
-    most = sum(c.value + max(0, len(c.days) - 1) * c.value_again for c in problem.candidates if c.days)
     stages = (
         StageResult("turns", soft_cost(problem, turns), 0, "not proven"),
-        StageResult("value", value(problem, turns), most, "not proven"),
+        StageResult("value", value(problem, turns), most_value(problem), "not proven"),
     )
     return Solved(turns, stages, 0.0, "work")

@@ -97,7 +97,7 @@ class _Return(Run):
         for work in (self.limits.changes, LONGER * self.limits.changes):
             answer = self.solve(stay, maximise=True, work=work, at_most=self.granted())
             if answer and answer.objective > reached():
-                self.turns = self.turns_of(answer)
+                self.turns = self.rows.turns(answer.values)
             bound = min(bound, answer.bound) if answer else bound
             if self._few_enough(bound):
                 break
@@ -132,7 +132,7 @@ class _Return(Run):
             at_most=self._outside(),
             cutoffs=conditions,
         )
-        found = self.turns_of(answer) if answer else self.turns
+        found = self.rows.turns(answer.values) if answer else self.turns
         if changes(self.problem, found) < changes(self.problem, self.turns):
             self.turns = found
 
@@ -156,8 +156,9 @@ class _Return(Run):
         reached = sum(1 for turn in self.problem.last if turn in self.turns)
         cutoffs = ((stay, reached, None), *conditions[1:])
         answer = self.solve(self.rows.cost, maximise=False, work=self.limits.turns, cutoffs=cutoffs)
-        if answer and soft_cost(self.problem, self.turns_of(answer)) < soft_cost(self.problem, self.turns):
-            self.turns = self.turns_of(answer)
+        found = self.rows.turns(answer.values) if answer else self.turns
+        if soft_cost(self.problem, found) < soft_cost(self.problem, self.turns):
+            self.turns = found
 
 
 class _Quick(_Return):

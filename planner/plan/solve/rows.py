@@ -5,7 +5,7 @@ A row is `low <= sum(coefficient x variable) <= high`; None leaves a side open.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 Terms = list[tuple[int, int]]
@@ -70,6 +70,10 @@ class Rows:
         largest = sum(abs(factor) * max(abs(self.low[v]), abs(self.high[v])) for v, factor in kept)
         assert largest < 2**31, "a row's coefficients must stay below 2**31"
         self.rows.append(Row(kept, low, high, self.rule))
+
+    def turns(self, values: Sequence[int]) -> frozenset[tuple[int, int]]:
+        """The (candidate, day) turns of these values of all variables."""
+        return frozenset(turn for turn, variable in self.x.items() if values[variable])
 
     def complete(self, turns: Iterable[tuple[int, int]]) -> tuple[int, ...]:
         """Every variable for these (candidate, day) turns: blocks open as needed, slacks as low as may be."""

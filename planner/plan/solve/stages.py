@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from planner.plan.problem import Turns, WeekProblem, soft_cost, value
+from planner.plan.problem import Turns, WeekProblem, most_value, soft_cost, value
 from planner.plan.solve.aggregate import Aggregate, aggregate
 from planner.plan.solve.cpsat import NEARLY, Answer, solve_rows
 from planner.plan.solve.draft import draft, rounded
@@ -128,10 +128,8 @@ class Run:
         if "turns" not in reached:
             self.stages.append(StageResult("turns", soft_cost(self.problem, self.turns), 0, "stopped"))
         if "value" not in reached:
-            most = sum(
-                c.value + max(0, len(c.days) - 1) * c.value_again for c in self.problem.candidates if c.days
-            )
-            self.stages.append(StageResult("value", value(self.problem, self.turns), most, "stopped"))
+            reached_value, most = value(self.problem, self.turns), most_value(self.problem)
+            self.stages.append(StageResult("value", reached_value, most, "stopped"))
 
     def _count_turns_again(self) -> None:
         """A later stage may have taken a turn more on its way: the figure is that of the finished plan."""
@@ -151,7 +149,7 @@ class Run:
         if not self._done(bound) and len(self.rows.x) <= self.limits.turns_up_to:
             answer = self.solve(self.rows.cost, maximise=False, work=self.limits.turns)
             bound = max(bound, answer.bound if answer else 0)
-            self._keep_better(self.turns_of(answer) if answer else self.turns)
+            self._keep_better(self.rows.turns(answer.values) if answer else self.turns)
         self.note("turns", soft_cost(self.problem, self.turns), bound)
 
     def _done(self, bound: int) -> bool:
@@ -167,7 +165,7 @@ class Run:
             self.rows.cost, maximise=False, work=self.limits.items, start=start, at_most=closed
         )
         if answer:
-            self._keep_better(self.turns_of(answer))
+            self._keep_better(self.rows.turns(answer.values))
 
     def _relaxed(self) -> Reading:
         """Bound, open blocks and shares of turns, by the finest relaxation a week of this size allows."""
@@ -201,7 +199,7 @@ class Run:
             cutoffs=self.kept,
         )
         if answer and answer.objective >= before:
-            self.turns = self.turns_of(answer)
+            self.turns = self.rows.turns(answer.values)
         bound = answer.bound if answer else sum(self.rows.value.values())
         self.note("value", value(self.problem, self.turns), bound)
 
@@ -223,7 +221,7 @@ class Run:
             cutoffs=(*self.kept, *(((self.rows.value, least, None),) if self.rows.value else ())),
         )
         if answer:
-            self.turns = self.turns_of(answer)
+            self.turns = self.rows.turns(answer.values)
             self.note("evenness", answer.objective, answer.bound)
 
     def solve(
@@ -255,10 +253,6 @@ class Run:
         self.by_clock |= (answer.by_clock if answer else unanswered) and not self.stop.asked
         return answer
 
-    def turns_of(self, answer: Answer) -> Turns:
-        """The turns of an answer."""
-        return frozenset(turn for turn, variable in self.rows.x.items() if answer.values[variable])
-
     def note(self, goal: str, reached: int, bound: int) -> None:
         """Write down how a stage ended."""
         open_end = "stopped" if self.stop.asked else "not proven"
@@ -278,7 +272,8 @@ def evenness_terms(problem: WeekProblem, rows: Rows) -> dict[int, int]:
     rows.rule = "evenness"
     fullest, emptiest = rows.variable(0, 1000), rows.variable(0, 1000)
     for day, room in enumerate(problem.days):
-        used = [(v, 1000 * problem.candidates[c].seconds) for (c, d), v in rows.x.items() if d == day]
+        turns = [(v, problem.candidates[c]) for (c, d), v in rows.x.items() if d == day]
+        used = [(v, 1000 * candidate.seconds_on(room)) for v, candidate in turns]
         used += [
             (v, 1000 * problem.exercises[e].setup_seconds) for (e, d), v in rows.block.items() if d == day
         ]

@@ -34,7 +34,7 @@ def _load(problem: TermProblem) -> TermProblem:
 def _blocks(problem: TermProblem) -> TermProblem:
     return _rooms(
         problem,
-        lambda room: replace(room, blocks=PLENTY, block_seconds=PLENTY, exercise_seconds=PLENTY),
+        lambda room: replace(room, blocks=PLENTY, block_seconds=PLENTY),
     )
 
 

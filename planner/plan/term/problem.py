@@ -28,7 +28,6 @@ class TermWeekRoom:
 
     `seconds` and `load` are what promised items may use, what is in work and the free share already taken
     off; `new_seconds` is the room on days that allow something new, `heavy_seconds` on days that allow range;
-    `exercise_seconds` is the most one exercise may take: a block of the longest kind on every practice day.
     `blocks` may stand in it, `heavy_blocks` of them of range, none longer than `block_seconds`.
     `practice_days` is 0 in a holiday.
     """
@@ -38,7 +37,6 @@ class TermWeekRoom:
     load: int
     new_seconds: int
     heavy_seconds: int
-    exercise_seconds: int
     block_seconds: int
     blocks: int
     heavy_blocks: int

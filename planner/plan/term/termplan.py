@@ -8,7 +8,6 @@ one combination on one day, both goes together. No wall-clock figure anywhere.
 from __future__ import annotations
 
 import datetime as dt
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -205,8 +204,3 @@ class TermPlan:
         """The term as plain JSON values, `format` first."""
         body: dict[str, Any] = plain(self)
         return {"format": FORMAT} | body
-
-
-def dumps(term: Mapping[str, Any]) -> str:
-    """A term as the text that is stored and printed: the same bytes for the same term."""
-    return json.dumps(term, ensure_ascii=False, indent=1) + "\n"

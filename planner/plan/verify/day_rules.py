@@ -4,8 +4,8 @@ Readings where the specification leaves room:
 - a block is everything of one exercise on one day, so an exercise stands in one stretch a day;
 - warm-up, warm-down and own music are no blocks; the seconds of a block leave out what the set-up of the
   next exercise adds to its last pause;
-- blocks are lettered A, B, C in the order of the day; warm-up, warm-down and own music may have a letter in
-  that order or ""; an item of a block is numbered 1, 2, 3 after its letter;
+- blocks are lettered A, B, C in the order of the day, AA, AB after Z; warm-up, warm-down and own
+  music may have a letter in that order or ""; an item of a block is numbered 1, 2, 3 after its letter;
 - range may stand last only where there is no other block;
 - two heavy blocks may touch only where no order of the day's blocks keeps them apart with range not last
   (days with an `after` between two of their exercises, or of more than seven blocks, are left alone).
@@ -16,7 +16,7 @@ from __future__ import annotations
 import string
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import groupby, pairwise, permutations
+from itertools import groupby, islice, pairwise, permutations, product
 
 from planner.plan.verify.breach import Breach
 from planner.plan.verify.case import FRAME, OWN_MUSIC, Block, Case, Day, breach
@@ -94,7 +94,7 @@ def letters(case: Case) -> Iterator[Breach]:
             yield breach("letters", day, f"ids {ids} are not all different")
         groups = groupby(day.plan.items, key=lambda item: (item.exercise, item.block))
         named = [(block, tuple(items)) for (_, block), items in groups if block]
-        if [block for block, _ in named] != list(string.ascii_uppercase[: len(named)]):
+        if [block for block, _ in named] != list(islice(_alphabet(), len(named))):
             yield breach("letters", day, f"blocks are lettered {[block for block, _ in named]}")
         for block, items in named:
             found, right = [item.id for item in items], [f"{block}{n + 1}" for n in range(len(items))]
@@ -102,6 +102,12 @@ def letters(case: Case) -> Iterator[Breach]:
                 yield breach("letters", day, f"block {block} has items {found}")
         if any(item.combination and not item.block for item in day.plan.items):
             yield breach("letters", day, "an item stands in no block")
+
+
+def _alphabet() -> Iterator[str]:
+    """A to Z, then AA to ZZ: no day has minutes for more."""
+    for length in (1, 2):
+        yield from map("".join, product(string.ascii_uppercase, repeat=length))
 
 
 def order(case: Case) -> Iterator[Breach]:

@@ -2,7 +2,8 @@
 
 Readings where the specification leaves room:
 - an own warm-up takes its minutes where 30 minutes or more are free, never more than a third of the day;
-  on shorter days the usual step stands. No warm-up is longer than the day;
+  on shorter days the usual step stands. No warm-up is longer than the day, nor does a longer one of the
+  way back take the warm-down's minutes;
 - several special dates or limits on one date: the fewest minutes hold;
 - on the day of a concert or audition nothing but the warm-up is planned: no own music, and
   `available_seconds` is 0;
@@ -138,7 +139,7 @@ def day_facts(player: Player, day: dt.date) -> DayFacts:
     back = return_on(player, day)
     warm_up, warm_down = _frame(player, free, on_stage)
     if back is not None and not on_stage and free >= SHORT_DAY_MINUTES:
-        warm_up += back.warm_up_seconds
+        warm_up = min(warm_up + back.warm_up_seconds, free * 60 - warm_down)
     playing = playing_on(player, day)
     lip = sum((exact(it.on_the_lip) * it.minutes * it.intensity for it in playing), Fraction(0))
     without = frozenset(family for limit in limits for family in limit.without)
@@ -189,7 +190,8 @@ def _music(player: Player, day: dt.date, room: int) -> tuple[OwnMusic, ...]:
     current = [piece for piece in player.music if piece.until is None or day <= piece.until]
     fixed = {piece.id for piece in current if day.weekday() in piece.days}
     asked = sum(60 * piece.minutes for piece in current if piece.id in fixed)
-    if asked > room and free_minutes(player, day) < player.minutes[day.weekday()]:
+    eased = return_on(player, day) is not None
+    if asked > room and (eased or free_minutes(player, day) < player.minutes[day.weekday()]):
         return _while_there_is_room([one for one in current if not one.days or one.id in fixed], room)
     room -= sum(60 * piece.minutes for piece in current if piece.id in fixed)
     for piece in current:
@@ -200,7 +202,7 @@ def _music(player: Player, day: dt.date, room: int) -> tuple[OwnMusic, ...]:
 
 
 def _while_there_is_room(pieces: list[OwnMusic], room: int) -> tuple[OwnMusic, ...]:
-    """On a date shorter than its weekday own music yields: each piece that still fits, in order."""
+    """On a date shorter than its weekday, or eased, own music yields: what still fits, in order."""
     kept = []
     for piece in pieces:
         if 60 * piece.minutes <= room:
@@ -218,9 +220,3 @@ def _share(near: frozenset[tuple[str, int]], playing: bool) -> Fraction:
 def monday(day: dt.date) -> dt.date:
     """The Monday of the date's week."""
     return day - dt.timedelta(days=day.weekday())
-
-
-def practice_days_between(player: Player, after: dt.date, until: dt.date) -> int:
-    """Practice days d with after < d <= until."""
-    span = (until - after).days
-    return sum(free_minutes(player, after + dt.timedelta(days=step)) > 0 for step in range(1, span + 1))

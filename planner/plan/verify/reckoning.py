@@ -11,6 +11,7 @@ from planner.inputs.player import Player
 from planner.plan.verify.days import free_minutes, not_practicable
 
 LOOK_AHEAD_DAYS = 400
+"""A practice day so far after a turn, or further, is out of sight."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +34,11 @@ class PracticeDays:
         return max(0, self._count(self.away, until) - self._count(self.away, after))
 
     def nth_after(self, day: dt.date, count: int) -> dt.date | None:
-        """The practice day that is the `count`-th after a date; None where the calendar ends before it."""
+        """The practice day that is the `count`-th after a date; None where it is out of sight."""
         wanted = self._count(self.practised, day) + count
         index = bisect_left(self.practised, wanted)
-        return self.base + dt.timedelta(days=index - 1) if index < len(self.practised) else None
+        found = self.base + dt.timedelta(days=index - 1)
+        return found if index < len(self.practised) and (found - day).days < LOOK_AHEAD_DAYS else None
 
     def _count(self, counts: tuple[int, ...], day: dt.date) -> int:
         """How many up to and with a date."""

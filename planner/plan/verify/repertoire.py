@@ -5,7 +5,8 @@ Readings where the specification leaves room:
 - a place on degrees is named by the key as it stands in the file, concert or written;
 - combination i of n counts every pattern, place and (where they are kept apart) articulation of the file,
   within reach or not, in that order;
-- the longest position binds slides only; a passage that the tube or the chart does not have is out of reach.
+- the longest position binds slides only, by how far the arm goes (T1 is the first position, T4 the fifth);
+- a passage that the tube or the chart does not have is out of reach.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from planner.brass.figures import Figure, Passage, intensity, write_degrees, write_partials
-from planner.brass.instruments import Instrument, Side, instrument
+from planner.brass.instruments import Instrument, Side, instrument, slide_place
 from planner.brass.keys import Key, Pitch, transpose_key
 from planner.errors import PlannerError
 from planner.inputs.curriculum import LEVELS, Curriculum, Exercise, Pattern
@@ -29,11 +30,15 @@ Place = tuple[int, ...] | Key
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """The notes of one combination, summed up: what an item of it says about them."""
+    """The notes of one combination, summed up: what an item of it says about them.
+
+    `slide`: how far the arm goes, 0 on valves.
+    """
 
     keys: tuple[str, ...]
     tonics: frozenset[int]
     positions: tuple[int, ...]
+    slide: int
     fingerings: tuple[str, ...]
     first_note: str
     notes: frozenset[int]
@@ -136,15 +141,16 @@ def _part(
             passages = tuple(write_partials(figure, tool, position, way) for position in place)
     except (ValueError, PlannerError):
         return None
-    return None if any(passage.missing for passage in passages) else _summed(passages, low, high)
+    return None if any(passage.missing for passage in passages) else _summed(passages, tool, low, high)
 
 
-def _summed(passages: tuple[Passage, ...], low: int, high: int) -> Part:
+def _summed(passages: tuple[Passage, ...], tool: Instrument, low: int, high: int) -> Part:
     pitches = [note.pitch for passage in passages for note in passage.notes if note.pitch is not None]
     return Part(
         keys=tuple(passage.key.name for passage in passages),
         tonics=frozenset(passage.key.fifths * 7 % 12 for passage in passages),
         positions=tuple(sorted({position for passage in passages for position in passage.positions})),
+        slide=max(map(slide_place, _ways(passages))) if tool.is_slide else 0,
         fingerings=tuple(passage.fingering_first for passage in passages),
         first_note=pitches[0].name,
         notes=frozenset(map(_midi, pitches)),
@@ -154,6 +160,11 @@ def _summed(passages: tuple[Passage, ...], low: int, high: int) -> Part:
         eighths=passages[0].eighths,
         intensity=intensity(passages, low, high),
     )
+
+
+def _ways(passages: tuple[Passage, ...]) -> set[str]:
+    """The fingerings of all notes, "" for rests."""
+    return {note.fingering for passage in passages for note in passage.notes}
 
 
 @lru_cache(maxsize=1024)
@@ -173,6 +184,6 @@ def _reason(exercise: Exercise, part: Part | None, player: Player, tool: Instrum
         return "known notes"
     if not player.known_notes and not (player.low <= part.lowest and part.highest <= player.high):
         return "range"
-    if tool.is_slide and part.positions[-1] > player.longest_position:
+    if part.slide > player.longest_position:
         return "longest position"
     return ""

@@ -25,7 +25,7 @@ def free_day(count: int, windows: Sequence[Window], touches: Sequence[Touch]) ->
     """One day on which `count` exercises of one combination may all stand."""
     one = Candidate("", 0, 1, 0, (0,), 0, 0, 0, True, (), ())
     return WeekProblem(
-        days=(Day(ENOUGH, ENOUGH, count, 0, True, True),),
+        days=(Day(ENOUGH, ENOUGH, count, 0),),
         two_days=(),
         exercises=tuple(Exercise(f"e{n}", "etude", False, 0, (n,), ()) for n in range(count)),
         candidates=tuple(Candidate(f"c{n}", n, *_facts(one)) for n in range(count)),

@@ -10,9 +10,11 @@ from heavy import heavy_count
 from plan.solve.weeks import every_plan, hard_breaches, tiny_week, week
 
 from planner.plan.problem import Turns, WeekProblem, breaches, changes, soft_cost, value
+from planner.plan.solve.conflict import clash_of
 from planner.plan.solve.draft import draft, repaired
 from planner.plan.solve.returning import KEPT_OF_TURNS, LIMITS, solve_quickly, solve_return
-from planner.plan.solve.stages import Solved, solve_week
+from planner.plan.solve.rules import write_rules
+from planner.plan.solve.stages import Solved, evenness_terms, solve_week
 
 
 def solved(problem: WeekProblem) -> Solved:
@@ -127,16 +129,44 @@ def test_a_week_built_by_hand_tells_its_own_figures() -> None:
     )
 
 
-def test_on_a_slow_day_items_take_their_slower_seconds() -> None:
-    # one day of 300 s, an item of 100 s, 160 s where it is slow; set-up none: three turns, or one
+def one_day(*, slow: bool, load: int = 10**6) -> WeekProblem:
+    """One day of 300 s; an item of 100 s and a load of 10, where it is slow 160 s and 20; no set-up."""
     problem = week(6, 0.9, 1, days=1)
     candidates = tuple(
-        dataclasses.replace(c, seconds=100, slow_seconds=160, load=0, slow_load=0) for c in problem.candidates
+        dataclasses.replace(c, seconds=100, slow_seconds=160, load=10, slow_load=20)
+        for c in problem.candidates
     )
     exercises = tuple(dataclasses.replace(e, setup_seconds=0) for e in problem.exercises)
-    day = dataclasses.replace(problem.days[0], seconds=300)
-    plain = dataclasses.replace(
+    day = dataclasses.replace(problem.days[0], seconds=300, load=load, slow=slow)
+    return dataclasses.replace(
         problem, days=(day,), candidates=candidates, exercises=exercises, two_days=(), consecutive=()
     )
-    slow = dataclasses.replace(plain, days=(dataclasses.replace(day, slow=True),))
-    assert [len(solve_week(p, LIMITS, lambda _: None).turns) for p in (plain, slow)] == [3, 1]
+
+
+def test_on_a_slow_day_items_take_their_slower_seconds() -> None:
+    # three turns of 100 s in 300 s, one of 160 s
+    weeks = (one_day(slow=False), one_day(slow=True))
+    assert [len(solve_week(problem, LIMITS, lambda _: None).turns) for problem in weeks] == [3, 1]
+
+
+@pytest.mark.parametrize(("load", "limit"), [(10**6, "minutes"), (30, "load")])
+def test_pins_clash_by_what_they_take_on_a_slow_day(load: int, limit: str) -> None:
+    # two items: 200 s or 320 s in 300 s, a load of 20 or 40 in 30
+    pins = ((0, 0), (1, 0))
+    found = [
+        clash_of(dataclasses.replace(one_day(slow=slow, load=load), pins=pins), ("pins",))
+        for slow in (False, True)
+    ]
+    assert found[0] is None
+    assert found[1] is not None
+    assert limit in {rule.kind for rule in found[1].limits}
+
+
+def test_evenness_counts_the_slower_seconds_of_a_slow_day() -> None:
+    # an item of 160 s where it is slow, in thousandths of a second; no set-up
+    problem = one_day(slow=True)
+    rows = write_rules(problem)
+    evenness_terms(problem, rows)
+    items = set(rows.x.values())
+    told = [row for row in rows.rows if row.rule == "evenness"]
+    assert {factor for row in told for variable, factor in row.terms if variable in items} == {160_000}

@@ -43,7 +43,7 @@ def week(count: int, wanted: float, seed: int, days: int = 6, minutes: int = 45)
         windows += _kept_up(candidates[c], c, dice.randint(-4, days - 1), days)
     windows += _pairs(dice, exercises, candidates, days)
     return WeekProblem(
-        days=tuple(Day(room, int(1250 * minutes) - 5500, 6, 3, True, True) for _ in range(days)),
+        days=tuple(Day(room, int(1250 * minutes) - 5500, 6, 3) for _ in range(days)),
         two_days=tuple(PairOfDays((d, d + 1), int(2250 * minutes) - 11000) for d in range(days - 1)),
         exercises=tuple(exercises),
         candidates=tuple(candidates),

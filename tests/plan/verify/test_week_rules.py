@@ -164,6 +164,13 @@ def test_a_short_arm_leaves_out_the_long_positions() -> None:
     assert reasons == {"1-2-3": "", "3-4-5": "", "5-6-7": "longest position"}
 
 
+def test_the_attachment_spares_a_short_arm() -> None:
+    # F3 and C3 are T1 on an F attachment: the slide stays in (Georgia State University, Brass Methods)
+    arm = replace(PLAYER, instrument="trombone-f", low=40, high=70, longest_position=5)
+    found = repertoire(replace(CURRICULUM, exercises=(THIRDS,)), arm)
+    assert {one.reason for one in found.values()} == {""}
+
+
 def test_the_longest_position_binds_no_valves() -> None:
     arm = replace(PLAYER, longest_position=5)
     assert repertoire(replace(CURRICULUM, exercises=(BELLS,)), arm)["long-bells/a/5-6-7"].reason == ""
