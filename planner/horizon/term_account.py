@@ -196,7 +196,7 @@ def _combination(
 ) -> TermCombination:
     own = max(0, shelf.own_week(one))
     meet_by = None if met_before else shelf.weeks[min(own, len(shelf.weeks) - 1)].last
-    waits = list(_waits(shelf, met_before, turns))
+    waits = _waits(shelf, _waits_from(shelf, one, met_before), turns)
     first_met = None if met_before or not turns else turns[0]
     return TermCombination(
         combination=one.id,
@@ -218,9 +218,15 @@ def _weeks_behind(shelf: TermShelf, own: int, turns: Sequence[date]) -> int:
     return max(0, met - own)
 
 
-def _waits(shelf: TermShelf, met_before: date | None, turns: Sequence[date]) -> list[int]:
+def _waits_from(shelf: TermShelf, one: Combination, met_before: date | None) -> date | None:
+    """From when on its first wait counts: at the soonest from the week ahead in which it comes in."""
+    comes_in = shelf.player.starts + timedelta(weeks=one.intro_week - 1)
+    return max(met_before, comes_in) if met_before and comes_in > shelf.first_day else met_before
+
+
+def _waits(shelf: TermShelf, begins: date | None, turns: Sequence[date]) -> list[int]:
     """Days from turn to turn and to the end of the term, without days that could not be practised."""
-    marks = [*([met_before] if met_before else []), *turns]
+    marks = [*([begins] if begins else []), *turns]
     ends = [*marks[1:], shelf.last_day][: len(marks)]
     return [waited(shelf, begin, end) for begin, end in zip(marks, ends, strict=True)]
 

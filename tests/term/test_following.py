@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -136,3 +136,20 @@ def test_a_term_of_other_files_promises_nothing() -> None:
 
 def test_the_schema_of_a_term_is_printed() -> None:
     assert run_here("schema", "--of", "term").plan["title"] == "planner.term/1"
+
+
+def test_a_curriculum_begun_anew_has_a_term_for_who_has_met_things_before(tmp_path: Path) -> None:
+    jonah = at_home("jonah", tmp_path)  # with his earlier ratings, of exercises from all weeks
+    said = jonah.planner("term", "--date", MONDAY, "--starts", MONDAY, "--json")
+    assert said.code == 0, said.err
+    term = json.loads(said.out)
+    starts = date.fromisoformat(MONDAY)
+    early = [
+        one["combination"]
+        for one in term["combinations"]
+        if any(date.fromisoformat(turn) < starts + timedelta(weeks=one["week"] - 1) for turn in one["turns"])
+    ]
+    assert early == []  # what was met before waits for its week like all else
+    before = [one for one in term["combinations"] if one["met_before"]]
+    assert before
+    assert all(one["turns"] for one in before)
