@@ -180,7 +180,7 @@ def import_(
         place.player(),
         fresh,
         f"import {Path(name).name}",
-        monday=monday_in(text) or place.monday,
+        monday=monday_in(text, name) or place.monday,
         today=place.clock,
         whole=is_whole_diary(text),
     )
