@@ -28,6 +28,8 @@ ENDINGS = {
 IN_WORDS = {"today": "a routine", "week": "a week"}
 TEXTS = (".musicxml", ".ics", ".csv", ".json")
 MOST_BARS = 2000
+MOST_MINUTES = 120
+"""About 600 MB of sound; four gigabytes are more than a WAV file can say of itself."""
 
 
 def export(
@@ -115,7 +117,11 @@ def click(
 
     path = target(to, (".wav",), "a click")
     bar = meter_of(meter, grouping)
-    put_file(path, click_track(bar, eighths_per_minute(tempo, beat_of(beat, bar)), bars))
+    speed = eighths_per_minute(tempo, beat_of(beat, bar))
+    minutes = bars * bar.eighths_per_bar / speed
+    if minutes > MOST_MINUTES:
+        raise UsageError(f"{bars} bars last {float(minutes):.0f} minutes", f"at most {MOST_MINUTES}: --bars")
+    put_file(path, click_track(bar, speed, bars))
     say(f"written: {to}")
 
 

@@ -41,6 +41,14 @@ def taken_sizes(folder: Path, player_id: str) -> Mapping[str, float] | None:
     return steps[-1].sizes if steps else None
 
 
+def steps_taken(folder: Path, player_id: str) -> int:
+    """How many steps stand; 0 where there is no file or a damaged one."""
+    try:
+        return len(_steps(folder, player_id))
+    except DiaryTrouble:
+        return 0
+
+
 def take_sizes(
     folder: Path, player_id: str, sizes: Mapping[str, float] | None, *, day: date, after: str, ratings: int
 ) -> None:

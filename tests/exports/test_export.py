@@ -103,6 +103,29 @@ def test_a_click_is_written(tmp_path: Path) -> None:
     assert to.read_bytes()[:4] == b"RIFF"
 
 
+def test_a_click_of_many_hours_is_refused(tmp_path: Path) -> None:
+    # 2000 bars of eight eighths at 20 eighths a minute: 800 minutes
+    said = run_here(
+        "click", "--to", str(tmp_path / "k.wav"), "--bars", "2000", "--tempo", "20", "--beat", "eighth"
+    )
+    assert (said.code, said.err) == (2, "2000 bars last 800 minutes (at most 120: --bars)\n")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("click", "--to", f"{'a' * 300}.wav"),
+        ("diary", "restore", "a" * 300),
+        ("figure", "4e 5 6 5 4 5 6 5", "--svg", "--to", "a" * 300),
+    ],
+)
+def test_a_name_that_no_file_can_have_is_one_line(words: tuple[str, ...]) -> None:
+    said = run_here(*words)
+    assert said.code in (66, 73)
+    assert said.err.count("\n") == 1
+    assert "fault of its own" not in said.err
+
+
 def test_a_click_is_a_wav_file(tmp_path: Path) -> None:
     said = run_here("click", "--to", str(tmp_path / "k.mp3"))
     assert (said.code, said.err) == (2, "k.mp3 is no file that a click can be written to (end it in .wav)\n")
