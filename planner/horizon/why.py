@@ -133,6 +133,8 @@ def _served(case: Case) -> Iterator[str]:
         yield _own_turn(case)
     if "rhythm" in by_rule and "turns" not in by_rule:
         yield "in work: a turn within any three practice days running"
+    if "term" in by_rule:
+        yield "the term promised it a turn this week"
     if "pairs" in by_rule:
         only = _listed(pair_words(what) for what in by_rule["pairs"][:2])
         yield f"the plan's only {only}, wanted every two weeks"
