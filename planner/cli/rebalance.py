@@ -129,7 +129,7 @@ def _planned(place: Desk, told: tuple[Telling, ...], telling: Telling) -> tuple[
     """The new weeks, and whether Ctrl-C ended their making."""
     quiet_threads()
     with ctrl_c() as stop:
-        from planner.horizon.rebalance import Situation
+        from planner.horizon.before import Situation
         from planner.horizon.rebalance import rebalance as again
         from planner.plan.solve.returning import LIMITS
 

@@ -8,7 +8,7 @@ with those it does not.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
@@ -215,8 +215,3 @@ def _solved(problem: WeekProblem) -> Solved:
     from planner.plan.solve.quick import quick_week
 
     return quick_week(problem, QUICK)
-
-
-def promised_turns(weeks: Sequence[LaidOut]) -> int:
-    """How many turns were promised in all."""
-    return sum(len(week.promised) for week in weeks)

@@ -15,7 +15,8 @@ from horizon.sample_weeks import request_from, small_player
 
 from planner.diary.rating import Rating
 from planner.diary.told import Stretch, Telling, with_told
-from planner.horizon.rebalance import Rebalanced, Situation, rebalance
+from planner.horizon.before import Situation
+from planner.horizon.rebalance import Rebalanced, rebalance
 from planner.horizon.week import Request, plan_week
 from planner.plan.solve.returning import LIMITS
 from planner.plan.solve.stages import Limits
