@@ -9,6 +9,7 @@ from typing import Any, cast
 
 from planner.errors import DoesNotFit
 from planner.horizon.clashes import THEN
+from planner.horizon.sentences import listed
 from planner.horizon.week import Request, week_of
 from planner.inputs.dates import WEEKDAYS
 from planner.inputs.player import Player
@@ -78,8 +79,7 @@ def _more_minutes(request: Request, day: date, needed: int) -> Iterator[tuple[st
         for weekday in alike:
             longer = _weekday(longer, weekday, needed)
         if len(alike) > 1 and _week_fits(request, longer):
-            names = [WEEKDAYS[n] for n in alike]
-            yield f"{', '.join(names[:-1])} and {names[-1]}", "minutes on", needed
+            yield listed(WEEKDAYS[n] for n in alike), "minutes on", needed
 
 
 def _music_ways(
@@ -143,7 +143,7 @@ def music_told(found: MusicClash, titles: Mapping[str, str]) -> dict[str, Any]:
         "step": "music",
         "headline": f"{weekday} needs {needed} minutes; you gave it {found.minutes}.",
         "because": [
-            f"Fixed on {weekday}: {' and '.join(pieces)}.",
+            f"Fixed on {weekday}: {listed(pieces)}.",
             f"Warm-up and warm-down take {found.frame} minutes of a day of {found.minutes}.",
         ],
         "smallest": True,

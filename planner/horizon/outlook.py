@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from planner.diary.rating import Rating
+from planner.horizon.sentences import counted
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.need.capacity import Capacity
@@ -114,7 +115,7 @@ def outlook(term: Term) -> Outlook:
     if term.barred:
         within = f"the others: {sentence}" if term.unmet else "everything else has been met already"
         count = len(term.barred)
-        stay = "1 combination stays" if count == 1 else f"{count} combinations stay"
+        stay = f"{counted(count, 'combination')} {'stays' if count == 1 else 'stay'}"
         proof, sentence = "impossible", f"{stay} outside a limit on every day that is left; {within}"
     unmet = len(term.unmet) + len(term.barred)
     return Outlook(term.last_day, unmet, meeting.met_on, left, weeks, proof, sentence)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from planner.horizon.outlook import Term, outlook
+from planner.horizon.sentences import counted
 from planner.need.combinations import scope
 
 MINUTES_MORE = (5, 10, 15, 20, 30, 45, 60)
@@ -66,8 +67,9 @@ def _later(term: Term) -> WayOut:
     if found is None:
         return WayOut("end date", f"{WEEKS_MORE[-1]} weeks more are not enough", fits=False)
     end = term.last_day + timedelta(weeks=found)
-    weeks = "1 week" if found == 1 else f"{found} weeks"
-    return WayOut("end date", f"the term ends {weeks} later, on {end.isoformat()}", fits=True)
+    return WayOut(
+        "end date", f"the term ends {counted(found, 'week')} later, on {end.isoformat()}", fits=True
+    )
 
 
 def _less(term: Term) -> WayOut:
@@ -94,5 +96,4 @@ def _less(term: Term) -> WayOut:
     gone = names[:found]
     count = sum(1 for one in term.unmet if one.exercise.id in gone)
     parts = [*([barred] if barred else []), *gone]
-    number = "1 combination" if count == 1 else f"{count} combinations"
-    return WayOut("scope", f"leave out {', '.join(parts)}: {number}", fits=True)
+    return WayOut("scope", f"leave out {', '.join(parts)}: {counted(count, 'combination')}", fits=True)

@@ -12,9 +12,10 @@ from fractions import Fraction
 from typing import Any
 
 from planner.errors import Refused, UsageError
+from planner.horizon.sentences import listed
 from planner.horizon.term_account import account
 from planner.horizon.term_layout import Laying
-from planner.horizon.term_options import listed, options
+from planner.horizon.term_options import options
 from planner.horizon.term_problem import FREE_SHARE, Costed, costed, floor_problem, last_met, term_problem
 from planner.horizon.term_request import Granted, Proven, TermRequest
 from planner.horizon.term_shelf import TermShelf, term_shelf

@@ -63,7 +63,9 @@ def test_every_other_day_is_tried(tmp_path: Path) -> None:
 
 def test_days_gone_by_are_not_tried(tmp_path: Path) -> None:
     found = asked(tmp_path, GULLS, Pin(THU, GULLS), today=WED)
-    assert all(trial.day is not None and trial.day >= WED for trial in found.trials)
+    days = [trial.day for trial in found.trials if trial.day is not None]
+    assert len(days) == len(found.trials)
+    assert min(days) >= WED
 
 
 def test_a_day_on_which_it_may_not_stand_says_why(tmp_path: Path) -> None:
