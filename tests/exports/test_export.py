@@ -44,6 +44,17 @@ def test_the_routine_has_the_notes_of_every_item(jonah: AtHome, tmp_path: Path) 
     assert len(score.parts[0].getElementsByClass("Measure")) == bars
 
 
+@pytest.mark.parametrize("what", ["today.csv", "week.ics", "coverage.csv"])
+def test_what_comes_of_a_plan_that_cannot_be_stored_is_written_and_ends_with_the_code_of_that(
+    jonah: AtHome, tmp_path: Path, what: str
+) -> None:
+    (tmp_path / "data").write_text("no folder")
+    place = ("--player", str(jonah.player), "--diary", str(tmp_path / "data"), "--date", MONDAY)
+    said = run_here("export", what.partition(".")[0], "--to", str(tmp_path / what), *place)
+    assert (said.code, "the plan is shown and not stored" in said.err) == (73, True)
+    assert (tmp_path / what).stat().st_size > 100
+
+
 def test_coverage_is_the_same_file_as_on_the_screen(jonah: AtHome, tmp_path: Path) -> None:
     for name in ("csv", "json"):
         to = tmp_path / f"coverage.{name}"
