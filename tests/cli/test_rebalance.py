@@ -168,6 +168,13 @@ def test_a_day_of_which_the_diary_has_nothing_is_noticed(jonah: AtHome) -> None:
     assert said.out.startswith("Not played as planned: Tuesday 8.")
 
 
+@pytest.mark.parametrize("minutes", ["8", "30"])  # cut, and planned again
+def test_a_day_that_is_noticed_is_told_with_typed_minutes_too(jonah: AtHome, minutes: str) -> None:
+    jonah.week(TUESDAY)
+    said = jonah.planner("today", "--date", WEDNESDAY, "--minutes", minutes)
+    assert said.out.startswith("Not played as planned: Tuesday 8.")
+
+
 def test_a_plan_that_was_followed_is_not_remarked_on(jonah: AtHome) -> None:
     assert "items played" not in jonah.planner("today", "--date", TUESDAY).err
 
