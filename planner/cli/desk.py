@@ -113,6 +113,14 @@ def _short(path: Path) -> str:
         return file_name(path)
 
 
+def read_monday(text: str | None, clock: date) -> date | None:
+    """The Monday that is typed, None without one; `UsageError` for another day."""
+    found = read_day(text, clock) if text else None
+    if found is not None and found != monday_of(found):
+        raise UsageError(f"{found} is no Monday", f"the Monday of that week is {monday_of(found)}")
+    return found
+
+
 def read_day(text: str | None, clock: date) -> date:
     """A day as it is typed, 2026-09-07, or yesterday, today or tomorrow; without one the clock's."""
     if text is None:

@@ -17,6 +17,7 @@ from planner.errors import UsageError
 
 if TYPE_CHECKING:
     from planner.diary.pins import Pin
+    from planner.diary.store import Diary
 
 PlayerOption = Annotated[
     str | None, typer.Option("--player", help="A player file or id; else the one in this folder.")
@@ -72,33 +73,41 @@ def rate(
 
 def undo(player: PlayerOption = None, diary: DiaryOption = None) -> None:
     """Take back what was written last: a rate, import, rebalance, refit, pin or term. No rating is lost."""
+    from planner.diary.store import Diary
+
+    place = desk(player, None, diary)
+    with Diary.open(place.data, place.clock) as book:
+        taken = _taken_back(place, book)
+    for line in (*book.damaged, *book.warnings):
+        say(line)
+    put(f"Taken back: {taken}." if taken else "There is nothing to take back.")
+
+
+def _taken_back(place: Desk, book: Diary) -> str:
+    """Takes back what came last and says what it was; "" where there is nothing."""
     from planner.cli.scales import written_so_far
     from planner.diary import sizes
     from planner.diary.pins import last_step, undo_pins
     from planner.diary.plans import drop_term, term_after
-    from planner.diary.store import Diary
     from planner.diary.told import described, take_back, tellings
 
-    place = desk(player, None, diary)
-    refitted = sizes.take_back(place.data, place.player_id, written_so_far(place))
+    data, player = place.data, place.player_id
+    told, last, steps = tellings(data, player), book.last_batch(player), last_step(data, player)
+    written = (last, steps, len(told), sizes.steps_taken(data, player))
+    before_term = term_after(data, player)
+    if before_term == written:
+        drop_term(data, player)
+        return "the term stored last"
+    refitted = sizes.take_back(data, player, written_so_far(place))
     if refitted:
-        put(f"Taken back: {refitted}.")
-        return
-    told = tellings(place.data, place.player_id)
-    with Diary.open(place.data, place.clock) as book:
-        last = book.last_batch(place.player_id)
-        newest = told[-1] if told else None
-        steps = last_step(place.data, place.player_id)
-        if term_after(place.data, place.player_id) == (last, steps, len(told)):
-            drop_term(place.data, place.player_id)
-            taken = "the term stored last"
-        elif newest and newest.after >= last and newest.pins >= steps:
-            taken = described(take_back(place.data, place.player_id))
-        else:
-            taken = undo_pins(place.data, place.player_id, last) or book.undo(place.player_id)
-    for line in (*book.damaged, *book.warnings):
-        say(line)
-    put(f"Taken back: {taken}." if taken else "There is nothing to take back.")
+        return refitted
+    if before_term == written[:3]:  # stored before terms knew of refits
+        drop_term(data, player)
+        return "the term stored last"
+    newest = told[-1] if told else None
+    if newest and newest.after >= last and newest.pins >= steps:
+        return described(take_back(data, player))
+    return undo_pins(data, player, last) or book.undo(player)
 
 
 diary_app = typer.Typer(
@@ -180,7 +189,7 @@ def import_(
         place.player(),
         fresh,
         f"import {Path(name).name}",
-        monday=monday_in(text) or place.monday,
+        monday=monday_in(text, name) or place.monday,
         today=place.clock,
         whole=is_whole_diary(text),
     )

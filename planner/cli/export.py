@@ -28,6 +28,8 @@ ENDINGS = {
 IN_WORDS = {"today": "a routine", "week": "a week"}
 TEXTS = (".musicxml", ".ics", ".csv", ".json")
 MOST_BARS = 2000
+MOST_MINUTES = 120
+"""About 600 MB of sound; four gigabytes are more than a WAV file can say of itself."""
 
 
 def export(
@@ -70,16 +72,26 @@ def export(
     kind = what if what in ENDINGS else "a combination"
     path, ending = _destination(to, form, kind)
     if kind == "a combination":
-        content = _combination(place, what, articulation, tempo, ending)
-    elif kind == "coverage":
-        content = _coverage(place, ending)
+        _out(path, _combination(place, what, articulation, tempo, ending))
+        return
+    from planner.cli.planning import end, standing_plan
+
+    when = _time(at)
+    standing = standing_plan(place)
+    if kind == "coverage":
+        _out(path, _coverage(place, standing.plan, ending))
     else:
-        content = _planned(place, kind, ending, _time(at))
+        _out(path, _planned(place, standing.plan, kind, ending, when))
+    end(standing)
+
+
+def _out(path: Path | None, content: bytes) -> None:
+    """Into the file, or as text to standard output."""
     if path is None:
         put(content.decode("utf-8"))
         return
     put_file(path, content)
-    say(f"written: {to}")
+    say(f"written: {path}")
 
 
 def _destination(to: str, form: str, kind: str) -> tuple[Path | None, str]:
@@ -115,7 +127,11 @@ def click(
 
     path = target(to, (".wav",), "a click")
     bar = meter_of(meter, grouping)
-    put_file(path, click_track(bar, eighths_per_minute(tempo, beat_of(beat, bar)), bars))
+    speed = eighths_per_minute(tempo, beat_of(beat, bar))
+    minutes = bars * bar.eighths_per_bar / speed
+    if minutes > MOST_MINUTES:
+        raise UsageError(f"{bars} bars last {float(minutes):.0f} minutes", f"at most {MOST_MINUTES}: --bars")
+    put_file(path, click_track(bar, speed, bars))
     say(f"written: {to}")
 
 
@@ -127,11 +143,8 @@ def _time(text: str) -> time | None:
     raise UsageError(f"{text[:20]!r} is no time of day", "write it like 17:30")
 
 
-def _planned(place: Desk, kind: str, ending: str, at: time | None) -> bytes:
+def _planned(place: Desk, plan: dict[str, Any], kind: str, ending: str, at: time | None) -> bytes:
     """A day or a week of the plan that stands, in one of the kinds of files."""
-    from planner.cli.planning import standing_plan
-
-    plan = standing_plan(place).plan
     if kind == "today":
         days = [one for one in plan["days"] if one["date"] == place.day.isoformat()]
         plan = plan | {"days": days}
@@ -163,14 +176,13 @@ _WRITERS: dict[str, Callable[[Mapping[str, Any], time | None], bytes]] = {
 }
 
 
-def _coverage(place: Desk, ending: str) -> bytes:
+def _coverage(place: Desk, plan: dict[str, Any], ending: str) -> bytes:
     """What was met, is planned and is open in the week of the day."""
-    from planner.cli.planning import input_files, standing_plan
+    from planner.cli.planning import input_files
     from planner.exports.coverage_table import coverage_csv
     from planner.horizon.covered import coverage_json, covered
     from planner.plan.weekplan import dumps
 
-    plan = standing_plan(place).plan
     shelf = covered(place.data, place.player(), input_files(place)["curriculum"], place.monday, place.day)
     if ending == ".json":
         return dumps(coverage_json(plan, shelf)).encode("utf-8")

@@ -82,7 +82,10 @@ def _range(text: str, read: ReadPart, file: str) -> tuple[Bar, ...]:
 
 
 def _id(stem: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "-", stem.lower()).strip("-")[:40] or "imported"
+    from planner.inputs.fields import is_id
+
+    found = re.sub(r"[^a-z0-9]+", "-", stem.lower()).strip("-")[:40].rstrip("-")
+    return found if is_id(found) else "imported"
 
 
 def _exercise(found: Imported, name: str, title: str) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Annotated, Any
@@ -50,7 +50,7 @@ def pin(
     """
     place = desk(player, date, diary)
     if combination is not None:
-        _pin(place, combination, day)
+        _pin(place, combination, day, say if json else put)
     if combination is None or json:
         _listed(place, as_json=json)
 
@@ -84,7 +84,7 @@ def unpin(
     put(f"No longer pinned: {', '.join(one.words() for one in gone)}. planner undo brings it back.")
 
 
-def _pin(place: Desk, text: str, day: str | None) -> None:
+def _pin(place: Desk, text: str, day: str | None, tell: Callable[[str], None]) -> None:
     if day is None:
         raise UsageError("the day is missing", "planner pin COMBINATION DAY")
     when = _not_past(named_day(day, place.day), place)
@@ -92,11 +92,11 @@ def _pin(place: Desk, text: str, day: str | None) -> None:
     name = named_combination(place, text, all_ids(place))
     wanted = Pin(when, name)
     if wanted in standing:
-        put(f"{wanted.words()} is pinned already.")
+        tell(f"{wanted.words()} is pinned already.")
         return
     _must_fit(place, wanted, standing)
     change_pins(place.data, place.player_id, pinned=(wanted,), after_batch=_last_batch(place))
-    put(f"Pinned: {_in_words(wanted)}. The next plan keeps it there; planner undo takes it back.")
+    tell(f"Pinned: {_in_words(wanted)}. The next plan keeps it there; planner undo takes it back.")
 
 
 def _meant(place: Desk, text: str, standing: Sequence[Pin]) -> str:

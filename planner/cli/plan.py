@@ -5,6 +5,7 @@ Light at the top: `planner today` with a stored plan imports neither the solver 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Annotated, Any
 
@@ -200,7 +201,7 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
     if 60 * minutes > found["seconds_free"]:
         return _more(place, standing, minutes)
     cut, out = cut_day(found, minutes)
-    if not standing.interrupted:
+    if not standing.interrupted and standing.unsaved is None:
         save_today(place.data, place.player_id, place.day, cut)
     if out:
         say(
@@ -208,7 +209,7 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
             f"or now with planner today --usual{place.again}"
         )
     days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
-    return Standing(standing.plan | {"days": days}, standing.interrupted)
+    return replace(standing, plan=standing.plan | {"days": days})
 
 
 def _more(place: Desk, standing: Standing, minutes: int) -> Standing:
@@ -217,7 +218,7 @@ def _more(place: Desk, standing: Standing, minutes: int) -> Standing:
     left = _day(found.plan, place.day)["seconds_free"] // 60
     if left < minutes:
         say(f"a date or a limit in the player file leaves {left} of the {minutes} minutes")
-    return found
+    return replace(found, noticed=standing.noticed)
 
 
 def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, cast
 import typer
 
 from planner.cli.run import put, say
-from planner.cli.target import SCREEN, put_file, target, writable
+from planner.cli.target import SCREEN, is_folder, put_file, target, writable
 from planner.errors import CannotWrite, NoInput, UsageError
 
 if TYPE_CHECKING:
@@ -122,10 +122,11 @@ def _places(wanted: Wanted, usual_name: str) -> dict[str, Path]:
 
 def _folder(path: Path) -> Path:
     """A folder for drawings: made where it is not there, inside one that is."""
-    if path.exists() and not path.is_dir():
+    if is_folder(path):
+        return path
+    writable(path)
+    if path.exists():
         raise CannotWrite(f"{path} is there and no folder", "name another with --to")
-    if not path.exists():
-        writable(path)
     return path
 
 

@@ -200,9 +200,13 @@ def _number(ratings: int) -> str:
 
 
 def text_of(source: str) -> tuple[str, str]:
-    """Text and name of a file to read; "-" is standard input."""
-    from planner.diary.exchange import read_file
+    """Text and name of a file to read; "-" is standard input, `NoInput` where that is closed."""
+    from planner.diary.exchange import decoded, read_file
 
-    if source == "-":
-        return sys.stdin.read(), "standard input"
-    return read_file(Path(source)), source
+    if source != "-":
+        return read_file(Path(source)), source
+    if sys.stdin is None:
+        raise NoInput("there is no standard input to read from", "name a file")
+    raw = getattr(sys.stdin, "buffer", None)
+    name = "standard input"
+    return (sys.stdin.read() if raw is None else decoded(raw.read(), name)), name

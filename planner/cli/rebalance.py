@@ -129,7 +129,7 @@ def _planned(place: Desk, told: tuple[Telling, ...], telling: Telling) -> tuple[
     """The new weeks, and whether Ctrl-C ended their making."""
     quiet_threads()
     with ctrl_c() as stop:
-        from planner.horizon.rebalance import Situation
+        from planner.horizon.before import Situation
         from planner.horizon.rebalance import rebalance as again
         from planner.plan.solve.returning import LIMITS
 
@@ -181,6 +181,7 @@ def _stretches(said: _Said, place: Desk) -> tuple[Stretch, ...]:
         found.append(_short(said, place.day))
     elif said.first or said.last or said.top_note or said.without:
         raise UsageError("--from, --to, --top-note and --without need --minutes or --limit")
+    _nothing_passed_over(said)
     if said.cap is not None:
         found.append(_capped(said, found, place.day))
     if not found:
@@ -190,11 +191,28 @@ def _stretches(said: _Said, place: Desk) -> tuple[Stretch, ...]:
     return tuple(found)
 
 
+def _nothing_passed_over(said: _Said) -> None:
+    """`UsageError` for what was typed and belongs to nothing that was."""
+    if said.limit is None and (said.top_note or said.without):
+        raise UsageError("--top-note and --without belong to a limit", 'give it a name: --limit "braces"')
+    if said.limit is None and said.cap is None and said.until:
+        raise UsageError("--until is the last day of --cap or --limit", "a short stretch ends with --to")
+    if not said.missed and _eased(said):
+        raise UsageError("--ease, --longer-warm-up and --top-note-lower belong to --missed")
+
+
+def _eased(said: _Said) -> bool:
+    """Whether the way back was told, so that the length of the break does not decide."""
+    return (said.ease, said.warm_up, said.semitones) != (None, WARM_UP, SEMITONES)
+
+
 def _missed(word: str, said: _Said) -> Stretch:
-    first, _, last = word.partition("..")
+    first, dots, last = word.partition("..")
+    if dots and not last:
+        raise UsageError(f"--missed {word[:40]} has no last day", "write it like 2026-10-05..2026-10-11")
     start = _day(first)
     found = Stretch("missed", start, _day(last) if last else start)
-    if (said.ease, said.warm_up, said.semitones) == (None, WARM_UP, SEMITONES):
+    if not _eased(said):
         return _checked(found)  # the length of the break decides
     eased = replace(
         found,

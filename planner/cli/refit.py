@@ -45,14 +45,21 @@ def refit(
         return
     found = _fitted(place)
     if isinstance(found, int):
-        from planner.need.refit import FEWEST
-
-        put(f"{found} ratings of tempos so far; sizes are fitted from {FEWEST} on. The usual ones hold.")
+        _too_few(found, as_json=as_json)
         return
     put(_as_json(found) if as_json else _in_words(place, found))
     if write or (not as_json and _agreed()):
         _take(place, found.new.to_json(), found.ratings)
         say("From now on these sizes hold. planner undo or planner refit --default goes back.")
+
+
+def _too_few(ratings: int, *, as_json: bool) -> None:
+    from planner.need.refit import FEWEST
+
+    if as_json:
+        put(_json({"ratings": ratings, "fitted": None}))
+    tell = say if as_json else put
+    tell(f"{ratings} ratings of tempos so far; sizes are fitted from {FEWEST} on. The usual ones hold.")
 
 
 def _fitted(place: Desk) -> Any:
@@ -89,17 +96,20 @@ def _known(found: Any) -> Mapping[str, bool]:
 
 
 def _as_json(found: Any) -> str:
-    import json
-
     content = {
-        "format": "planner.refit/1",
         "ratings": found.ratings,
         "now": found.old.to_json(),
         "fitted": found.new.to_json(),
         "known": _known(found),
         "log_likelihood_gained": round(found.likelier, 3),
     }
-    return json.dumps(content, indent=1)
+    return _json(content)
+
+
+def _json(content: Mapping[str, Any]) -> str:
+    import json
+
+    return json.dumps({"format": "planner.refit/1", **content}, indent=1)
 
 
 def _agreed() -> bool:

@@ -25,12 +25,20 @@ def target(name: str, endings: Sequence[str], what: str = "this") -> Path:
     path = Path(name)
     if name == SCREEN:
         raise UsageError(f"{what} is no text for standard output", f"a file that ends in {_or(endings)}")
-    if not path.name or name.endswith("/") or path.is_dir():
+    if not path.name or name.endswith("/") or is_folder(path):
         raise UsageError(f"--to {name} names no file", f"name a file that ends in {_or(endings)}")
     if path.suffix.lower() not in endings:
         raise UsageError(f"{path.name} is no file that {what} can be written to", f"end it in {_or(endings)}")
     writable(path)
     return path
+
+
+def is_folder(path: Path) -> bool:
+    """Whether a folder is there; a name that none can have is none."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
 
 
 def writable(path: Path) -> None:

@@ -10,16 +10,15 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from planner.cli.desk import Desk, desk, read_day
+from planner.cli.desk import Desk, desk, read_monday
 from planner.cli.plan import DATE, DIARY, JSON, PLAIN, PLAYER
 from planner.cli.planning import Progress, history_of, input_files, trouble_ahead
 from planner.cli.run import put, say, screen, when_stopped
 from planner.cli.scales import quiet_threads, taken_scales
 from planner.cli.term_views import Wanted, print_term
 from planner.diary.plans import drop_term, load_term, save_term
-from planner.errors import CannotWrite, DiaryTrouble, NoInput, UsageError
+from planner.errors import CannotWrite, DiaryTrouble, NoInput, PlannerError, UsageError
 from planner.horizon.stored import input_digests
-from planner.inputs.dates import monday_of
 
 if TYPE_CHECKING:
     from planner.horizon.term_request import TermRequest
@@ -71,8 +70,10 @@ def term(
     if back:
         _back(place)
         return
-    found = _standing(place, starts, fresh=fresh, again=again, quiet=json or csv or ics)
+    found, unsaved = _standing(place, starts, fresh=fresh, again=again, quiet=json or csv or ics)
     print_term(found, place.day, Wanted(week, tempos=tempos, json=json, csv=csv, ics=ics, plain=plain))
+    if unsaved is not None:
+        raise typer.Exit(unsaved.code)
 
 
 def _back(place: Desk) -> None:
@@ -82,14 +83,14 @@ def _back(place: Desk) -> None:
     put("The term is taken back" + (f"; the one from {before['first_day']} stands again." if before else "."))
 
 
-def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quiet: bool) -> dict[str, Any]:
-    """The stored term while it holds, else one made, checked and stored."""
+def _standing(
+    place: Desk, starts: str | None, *, fresh: bool, again: bool, quiet: bool
+) -> tuple[dict[str, Any], PlannerError | None]:
+    """The stored term while it holds, else one made, checked and stored; what kept that from being stored."""
     stored = load_term(place.data, place.player_id)
-    monday = read_day(starts, place.clock) if starts else None
-    if monday is not None and monday != monday_of(monday):
-        raise UsageError(f"{monday} is no Monday", f"the Monday of that week is {monday_of(monday)}")
+    monday = read_monday(starts, place.clock)
     if stored and not again and _holds(stored, place, monday, fresh=fresh):
-        return stored
+        return stored, None
     unsaved = trouble_ahead(place)
     quiet_threads()
     from planner.horizon.term import plan_term
@@ -98,12 +99,13 @@ def _standing(place: Desk, starts: str | None, *, fresh: bool, again: bool, quie
     with when_stopped(lambda: _where(progress, stored)):
         made = plan_term(_request(place, monday, fresh=fresh), say if quiet else _first_word, progress.say)
     if unsaved is not None:
-        return made
+        return made, unsaved
     try:
-        save_term(place.data, place.player_id, made, written(place))
+        save_term(place.data, place.player_id, made, _written(place))
     except (CannotWrite, DiaryTrouble) as trouble:  # the term is worth showing all the same
         say("\n".join(trouble.lines()))
-    return made
+        return made, trouble
+    return made, None
 
 
 def _where(progress: Progress, stored: Mapping[str, Any] | None) -> str:
@@ -113,15 +115,17 @@ def _where(progress: Progress, stored: Mapping[str, Any] | None) -> str:
     return f"{came}no term is made, {stands}"
 
 
-def written(place: Desk) -> tuple[int, int, int]:
-    """How far a player's diary, pins and tellings have come: what tells `undo` whether the term came last."""
+def _written(place: Desk) -> tuple[int, int, int, int]:
+    """How far diary, pins, tellings and refits have come: tells `undo` whether the term came last."""
     from planner.diary.pins import last_step
+    from planner.diary.sizes import steps_taken
     from planner.diary.store import Diary
     from planner.diary.told import tellings
 
     with Diary.open(place.data) as book:
         batch = book.last_batch(place.player_id)
-    return batch, last_step(place.data, place.player_id), len(tellings(place.data, place.player_id))
+    data, player = place.data, place.player_id
+    return batch, last_step(data, player), len(tellings(data, player)), steps_taken(data, player)
 
 
 def _first_word(sentence: str) -> None:

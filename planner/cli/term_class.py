@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from planner.cli.desk import read_day
+from planner.cli.desk import read_day, read_monday
 from planner.cli.planning import Progress
 from planner.cli.run import put, say, screen, when_stopped
 from planner.cli.scales import quiet_threads
@@ -27,7 +27,7 @@ def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | N
     clock = date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
     meant, path = read_day(day, clock), Path(file)
     found = read_class(path, monday_of(meant))
-    begins = read_day(starts, clock) if starts else None
+    begins = read_monday(starts, clock)
     chosen = _chosen(found, pupil)
     terms: list[dict[str, Any]] = []
     with when_stopped(lambda: f"{len(terms)} of {len(chosen)} terms were made, nothing is printed or stored"):

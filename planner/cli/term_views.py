@@ -46,7 +46,9 @@ def _data(found: Mapping[str, Any], *, json: bool, csv: bool) -> str:
 
 
 def _show(found: Mapping[str, Any], day: date, week: int | None, *, tempos: bool, plain: bool) -> None:
-    from planner.show.term import tempo_text, term_text, week_detail_text
+    from planner.show.term import term_text
+    from planner.show.term_tempos import tempo_text
+    from planner.show.term_week import week_detail_text
 
     look = screen()
     how: dict[str, Any] = {"width": look.width, "colour": look.colour, "plain": plain, "boxes": look.boxes}

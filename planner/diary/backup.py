@@ -84,10 +84,18 @@ def find(folder: Path, name: str) -> Path:
     for path in backups(folder):
         if name in (path.name, path.stem):
             return path
-    if Path(name).is_file():
+    if _is_file(Path(name)):
         return Path(name)
     known = ", ".join(path.stem for path in backups(folder)) or "none yet"
     raise NoInput(f"there is no backup {name!r}", f"there are: {known}")
+
+
+def _is_file(path: Path) -> bool:
+    """Whether a file is there; a name that no file can have is none."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
 
 
 def restore(folder: Path, copy: Path, today: date, busy_seconds: float = 10.0) -> Path | None:
@@ -101,7 +109,9 @@ def restore(folder: Path, copy: Path, today: date, busy_seconds: float = 10.0) -
     make_folder(folder)
     with in_words(path):
         kept = _set_aside(folder, today) if path.exists() else None
-        _transfer(copy, path, busy_seconds)
+        # where no diary stands, one that comes up half-way would count as a damaged one
+        if path.exists() or not _copy(copy, path):
+            _transfer(copy, path, busy_seconds)
     restore_told(folder, copy)
     return kept
 

@@ -13,15 +13,15 @@ import io
 import json
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
+from planner.diary.cells import BEGINS, ORDINAL, SURPLUS, Cells, date_of
 from planner.diary.files import reason
 from planner.diary.pins import Pin
 from planner.diary.rating import Rating
-from planner.diary.rows import GRADES, HIGHEST_VALUE, TEMPOS, checked, order
+from planner.diary.rows import order
 from planner.diary.text import guarded, shown, stripped, unguarded
 from planner.errors import BadData, Fault, NoInput
 
@@ -31,16 +31,8 @@ NEEDED = ("day", "combination", "articulation")
 MOST_BYTES = 32 * 1024 * 1024
 """Thirty pupils and ten years are about 20 MB."""
 
-_DATE = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
-_WHOLE = re.compile(r"[+-]?\d{1,9}", re.ASCII)
-_NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,25})?(e[+-]?\d{1,3})?", re.ASCII | re.IGNORECASE)
-_WORDS = {"yes": True, "no": False, "true": True, "false": False, "1": True, "0": False, "": False}
-# Names that no heading can have, for what a row carries beside its cells: how many cells it has where
-# they are more than the headings, which rating of a JSON list it is, and at which column it begins.
-_SURPLUS, _ORDINAL, _BEGINS = "\0surplus", "\0ordinal", "\0begins"
 _GAP = re.compile(r"[\s,]*")
 _RATINGS = re.compile(r'"ratings"\s*:\s*\[')
-_T = TypeVar("_T")
 Judge = Callable[[Rating, Mapping[str, str]], Iterable[tuple[str, str, str]]]
 """What is wrong with a rating and its cells: names of columns, words and hints."""
 
@@ -83,13 +75,16 @@ def read_file(path: Path) -> str:
         raise NoInput(f"{path} cannot be read: {reason(trouble)}") from trouble
     if raw is None:
         raise BadData((Fault(str(path), 0, 0, f"the file is larger than {MOST_BYTES // 1024**2} MB"),))
+    return decoded(raw, str(path))
+
+
+def decoded(raw: bytes, file: str) -> str:
+    """The text of these bytes without a mark of their order; `BadData` where they are not UTF-8."""
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as trouble:
         line = raw.count(b"\n", 0, trouble.start) + 1
-        raise BadData(
-            (Fault(str(path), line, 0, "this is no UTF-8 text", "save the file as UTF-8"),)
-        ) from trouble
+        raise BadData((Fault(file, line, 0, "this is no UTF-8 text", "save the file as UTF-8"),)) from trouble
 
 
 def from_text(
@@ -105,13 +100,13 @@ def from_text(
     ratings: list[Rating] = []
     lines = text.splitlines()
     for line, cells in read(text, file):
-        row = _Cells(cells, monday)
+        row = Cells(cells, monday)
         rating = row.rating()
         if rating is not None and judge is not None:
             for name, words, hint in judge(rating, cells):
                 row.fault(name, words, hint)
         for name, words, hint in row.faults:
-            column = _column(lines, line, cells, name) or int(cells.get(_BEGINS, 0))
+            column = _column(lines, line, cells, name) or int(cells.get(BEGINS, 0))
             faults.append(Fault(file, line, column, words, hint))
         if rating is not None:
             ratings.append(rating)
@@ -133,11 +128,19 @@ def is_whole_diary(text: str) -> bool:
     return text.lstrip()[:1] == "{" or text.splitlines()[:1] == [",".join(COLUMNS)]
 
 
-def monday_in(text: str) -> date | None:
-    """The Monday that a JSON export of this program names; None for any other text."""
+def monday_in(text: str, file: str) -> date | None:
+    """The Monday that a JSON export names, None for any other text; `BadData` where it is no Monday."""
     content = json.loads(text) if text.lstrip()[:1] == "{" else {}
     monday = content.get("monday")
-    return _date(monday) if isinstance(monday, str) and _DATE.fullmatch(monday) else None
+    if monday is None:
+        return None
+    try:
+        found = date_of(str(monday))
+    except ValueError:
+        found = None
+    if found is None or found.weekday():
+        raise BadData((Fault(file, 0, 0, f"the monday {shown(monday)!r} is no Monday", "like 2026-09-07"),))
+    return found
 
 
 def pins_in(text: str, file: str) -> tuple[Pin, ...]:
@@ -148,7 +151,7 @@ def pins_in(text: str, file: str) -> tuple[Pin, ...]:
     entries = content.get("pins", [])
     for number, entry in enumerate(entries if isinstance(entries, list) else [None], 1):
         try:
-            found.append(Pin(_date(str(entry["date"])), stripped(str(entry["combination"]))))
+            found.append(Pin(date_of(str(entry["date"])), stripped(str(entry["combination"]))))
         except (KeyError, TypeError, ValueError):
             hint = 'like {"date": "2026-09-07", "combination": "scales/a/d-major"}'
             faults.append(Fault(file, 0, 0, f"pin {number} is no pin", hint))
@@ -182,7 +185,7 @@ def _from_csv(text: str, file: str) -> Iterator[tuple[int, Mapping[str, str]]]:
             if any(cell.strip() for cell in row):
                 cells = dict(zip(heading, row, strict=False))
                 if len(row) > len(heading):
-                    cells[_SURPLUS] = str(len(row))
+                    cells[SURPLUS] = str(len(row))
                 yield reader.line_num, {name: unguarded(cell) for name, cell in cells.items()}
     except csv.Error as trouble:
         raise BadData((Fault(file, reader.line_num, 0, f"this is no CSV: {trouble}"),)) from trouble
@@ -217,7 +220,7 @@ def _from_json(text: str, file: str) -> Iterator[tuple[int, Mapping[str, str]]]:
         if not isinstance(row, dict):
             raise BadData((Fault(file, *next(begins, (0, 0)), f"rating {number} is not an object"),))
         line, column = next(begins, (0, 0))
-        place = {_ORDINAL: str(number), _BEGINS: str(column)}
+        place = {ORDINAL: str(number), BEGINS: str(column)}
         yield line, {str(name): _cell(value) for name, value in row.items()} | place
 
 
@@ -237,91 +240,3 @@ def _cell(value: object) -> str:
     if value is None:
         return ""
     return ("yes" if value else "no") if isinstance(value, bool) else str(value)
-
-
-@dataclass(slots=True)
-class _Cells:
-    """One row of a file: reads its cells and gathers what is wrong with them."""
-
-    cells: Mapping[str, str]
-    monday: date | None
-    faults: list[tuple[str, str, str]] = field(default_factory=list)
-    """The column's name ("" for the row), what is wrong in it, and a hint."""
-
-    def rating(self) -> Rating | None:
-        """The rating of the row, None where there are faults."""
-        day = self._read("day", self._day)
-        text = {name: stripped(self.cells.get(name, "")) for name in ("combination", "articulation")}
-        tempo, clean = (self._read(name, _whole_in(TEMPOS)) for name in ("tempo", "clean"))
-        grade = self._read("grade", _whole_in(GRADES))
-        value = self._read("value", _value)
-        limited = self._read("limited", _yes_or_no)
-        at = self._read("at", _whole_in(range(2**31)))
-        if _SURPLUS in self.cells:
-            self.fault("", f"{self.cells[_SURPLUS]} cells stand in this line, more than columns are named")
-        if self.faults or day is None:
-            return None
-        try:
-            return checked(Rating(day, **text, tempo=tempo, clean=clean, grade=grade, value=value,
-                                  limited=bool(limited), at=at or 0))  # fmt: skip
-        except ValueError as trouble:
-            self.fault("", str(trouble))
-            return None
-
-    def _read(self, name: str, read: Callable[[str], _T]) -> _T | None:
-        cell = self.cells.get(name, "").strip()
-        if not cell and name != "day":
-            return None
-        try:
-            return read(cell)
-        except ValueError as trouble:
-            self.fault(name, f"the {name} {shown(cell)!r} {trouble}")
-            return None
-
-    def fault(self, name: str, words: str, hint: str = "") -> None:
-        """Gathers a fault."""
-        number = self.cells.get(_ORDINAL)
-        self.faults.append((name, f"rating {number}: {words}" if number else words, hint))
-
-    def _day(self, cell: str) -> date:
-        if _DATE.fullmatch(cell):
-            return _date(cell)
-        if self.monday is not None and _WHOLE.fullmatch(cell):
-            return _days_from(self.monday, int(cell))
-        form = "2026-09-07" if self.monday is None else "2026-09-07 or -12 (days before this Monday)"
-        raise ValueError(f"is no date: write {form}")
-
-
-def _date(cell: str) -> date:
-    try:
-        return date.fromisoformat(cell)
-    except ValueError:
-        raise ValueError("is not in the calendar") from None
-
-
-def _days_from(monday: date, days: int) -> date:
-    try:
-        return monday + timedelta(days=days)
-    except OverflowError:
-        raise ValueError("is not in the calendar") from None
-
-
-def _whole_in(allowed: range) -> Callable[[str], int]:
-    def read(cell: str) -> int:
-        if not _WHOLE.fullmatch(cell) or int(cell) not in allowed:
-            raise ValueError(f"is not a whole number from {allowed[0]} to {allowed[-1]}")
-        return int(cell)
-
-    return read
-
-
-def _value(cell: str) -> float:
-    if not _NUMBER.fullmatch(cell) or not 0 <= float(cell) <= HIGHEST_VALUE:
-        raise ValueError(f"is not a number from 0 to {HIGHEST_VALUE:g}")
-    return float(cell)
-
-
-def _yes_or_no(cell: str) -> bool:
-    if cell.lower() not in _WORDS:
-        raise ValueError("is not yes or no")
-    return _WORDS[cell.lower()]

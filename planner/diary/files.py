@@ -45,21 +45,24 @@ def write_whole(path: Path, content: str | bytes, *, private: bool = True) -> No
     A private file can be read by its owner only, another one as the system's habit is.
     """
     make_folder(path.parent)
-    temporary = ""
+    raw = content if isinstance(content, bytes) else content.encode("utf-8")
+    temporary: Path | None = None
     try:
-        handle, temporary = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
+        handle, name = tempfile.mkstemp(prefix=".", suffix=".part", dir=path.parent)
+        temporary = Path(name)
         with os.fdopen(handle, "wb") as stream:
-            stream.write(content if isinstance(content, bytes) else content.encode("utf-8"))
+            stream.write(raw)
             stream.flush()
             os.fsync(stream.fileno())
         if not private:
-            Path(temporary).chmod(0o666 & ~_habit())
-        Path(temporary).replace(path)
+            temporary.chmod(0o666 & ~_habit())
+        temporary.replace(path)
         sync_folder(path.parent)
     except OSError as trouble:
-        if temporary:
-            Path(temporary).unlink(missing_ok=True)
         raise CannotWrite(f"{path} cannot be written: {reason(trouble)}") from trouble
+    finally:  # Ctrl-C leaves nothing lying about either
+        if temporary is not None:
+            temporary.unlink(missing_ok=True)
 
 
 def _habit() -> int:

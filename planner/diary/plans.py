@@ -192,7 +192,7 @@ def save_term(
     """Stores a term; it stands until another is stored for the player. Raises `CannotWrite`.
 
     `after` says what had been written by then (the diary's last batch, the last step of the pins, the number
-    of tellings), () where nobody asked.
+    of tellings, of refits), () where nobody asked.
     """
     stored = _terms(folder, player_id)
     serial = stored[0][0] + 1 if stored else 1

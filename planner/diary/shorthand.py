@@ -80,7 +80,7 @@ class Entry:
     @property
     def is_block(self) -> bool:
         """Whether it names a whole block."""
-        return bool(_BLOCK.fullmatch(self.left.upper()))
+        return bool(_BLOCK.fullmatch(self.left.upper())) and self.targets[0].block == self.left.upper()
 
 
 def target_of(item: Mapping[str, Any], name: str = "") -> Target:
@@ -144,9 +144,10 @@ def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: 
     """A whole paper sheet: one rating a line, a date before it where the day is not `today`.
 
     A line with a date alone gives the day of the lines below it; "#" begins a comment. Several words may
-    stand in a line. Raises `BadData` with every fault, its line and column.
+    stand in a line; of two for one thing the lower holds, and a word for an item goes before one for its
+    block. Raises `BadData` with every fault, its line and column.
     """
-    ratings: list[Rating] = []
+    entries: dict[date, list[Entry]] = {}
     faults: list[Fault] = []
     sheets: dict[date, Sheet] = {}
     heading = today
@@ -162,12 +163,12 @@ def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: 
         sheet = sheets.setdefault(day, sheets.get(day) or sheet_for(day))
         for word, column in words:
             try:
-                ratings += ratings_of((_entry(word, sheet),), sheet)
+                entries.setdefault(day, []).append(_entry(word, sheet))
             except WordError as trouble:
                 faults.append(Fault(file, number, column, f"{shown(word)}: {trouble}"))
     if faults:
         raise BadData(tuple(faults))
-    return tuple(ratings)
+    return tuple(rating for day, named in entries.items() for rating in ratings_of(named, sheets[day]))
 
 
 def _words(line: str) -> Iterator[tuple[str, int]]:
@@ -203,14 +204,13 @@ def _entry(word: str, sheet: Sheet) -> Entry:
 
 def _find(name: str, sheet: Sheet) -> tuple[Target, ...]:
     """What a name stands for, several for a block; `WordError` where nothing goes by it."""
-    found: Iterable[Target | None]
+    targets: tuple[Target, ...] = ()
     if _ITEM.fullmatch(name.upper()):
-        found = (target for target in sheet.targets if target.name == name.upper())
+        targets = tuple(target for target in sheet.targets if target.name == name.upper())
     elif _BLOCK.fullmatch(name.upper()):
-        found = (target for target in sheet.targets if target.block == name.upper())
-    else:
-        found = (_by_id(name, sheet),)
-    targets = tuple(target for target in found if target is not None)
+        targets = tuple(target for target in sheet.targets if target.block == name.upper())
+    if not targets:  # the id of own music may look like an item or a block: "op3", "ab"
+        targets = tuple(target for target in [_by_id(name, sheet)] if target is not None)
     if not targets:
         raise WordError(_not_there(name, sheet))
     return targets

@@ -8,20 +8,16 @@ stands for the usual sizes. What the sizes mean is need/parts.py's part. Standar
 
 from __future__ import annotations
 
-import json
-import re
-import zlib
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 from planner.diary.files import safe_name, write_whole
+from planner.diary.sealed import content_of, sealed_text
 from planner.errors import DiaryTrouble
 
 FORMAT = "planner.sizes/1"
-_HEAD = re.compile(r'\{"crc32": "([0-9a-f]{8})", "content": ')
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +39,14 @@ def taken_sizes(folder: Path, player_id: str) -> Mapping[str, float] | None:
     """The sizes that hold for a player, None for the usual ones; `DiaryTrouble` where the file is damaged."""
     steps = _steps(folder, player_id)
     return steps[-1].sizes if steps else None
+
+
+def steps_taken(folder: Path, player_id: str) -> int:
+    """How many steps stand; 0 where there is no file or a damaged one."""
+    try:
+        return len(_steps(folder, player_id))
+    except DiaryTrouble:
+        return 0
 
 
 def take_sizes(
@@ -73,25 +77,19 @@ def take_back(folder: Path, player_id: str, after: str) -> str:
 
 def _write(folder: Path, player_id: str, steps: tuple[Step, ...]) -> None:
     content = {"format": FORMAT, "player": player_id, "steps": [asdict(step) for step in steps]}
-    text = json.dumps(content, ensure_ascii=False, allow_nan=False)
-    whole = f'{{"crc32": "{zlib.crc32(text.encode()):08x}", "content": {text}}}\n'
-    write_whole(sizes_file(folder, player_id), whole)
+    write_whole(sizes_file(folder, player_id), sealed_text(content))
 
 
 def _steps(folder: Path, player_id: str) -> tuple[Step, ...]:
     path = sizes_file(folder, player_id)
     try:
-        text = path.read_text(encoding="utf-8")
+        path.stat()
     except (FileNotFoundError, NotADirectoryError):
         return ()
-    except (OSError, UnicodeDecodeError) as trouble:
+    except OSError as trouble:
         raise _damaged(path) from trouble
-    head = _HEAD.match(text)
-    body = text[head.end() : -2] if head else ""
-    if head is None or text[-2:] != "}\n" or f"{zlib.crc32(body.encode()):08x}" != head[1]:
-        raise _damaged(path)
-    content: dict[str, Any] = json.loads(body)
-    if content.get("format") != FORMAT:
+    content = content_of(path)
+    if content is None or content.get("format") != FORMAT:
         raise _damaged(path)
     return tuple(Step(**step) for step in content["steps"])
 

@@ -160,12 +160,6 @@ class Diary:
             return None
         return date.fromisoformat(found[0].monday) if found else None
 
-    def set_anchor(self, player_id: str, monday: date) -> None:
-        """Stores the Monday from which the player's relative dates count, in place of an earlier one."""
-        self._before_change()
-        with self._file.writing() as connection:
-            _put_anchor(connection, stripped(player_id), monday)
-
     def _rows(self, player_id: str) -> tuple[Row, ...]:
         if not self._file.is_there():
             return ()

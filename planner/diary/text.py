@@ -15,9 +15,11 @@ LONGEST = 200
 # direction of the text around: a terminal or a page would act on them instead of showing them.
 _UNSEEN = re.compile("[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
-# A cell beginning with one of these is run as a formula by spreadsheets (the full-width forms by some);
-# the apostrophe is among them so that a text that really begins with one comes back as it was.
-_GUARDED = frozenset("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20'")
+FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
+"""What a cell begins with that spreadsheets run as a formula (the full-width forms by some)."""
+
+# The apostrophe is among them so that a text that really begins with one comes back as it was.
+_GUARDED = frozenset((*FORMULA, "'"))
 
 
 def stripped(text: str) -> str:

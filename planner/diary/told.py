@@ -84,11 +84,15 @@ def tell(folder: Path, player_id: str, telling: Telling) -> None:
 
 
 def take_back(folder: Path, player_id: str) -> Telling:
-    """Takes the last telling back, and with it the plans made from it; it stays in the file beside."""
+    """Takes the last telling back, and with it the plans made from it; it stays in the file beside.
+
+    ValueError where nothing was told. Raises `CannotWrite`.
+    """
     *others, last = tellings(folder, player_id)
-    drop_plans(folder, player_id, INPUT, digest_of_told(player_id, (*others, last)))
     aside = _aside(folder, player_id)
+    # first what a full disk can refuse, so that it takes no plan away
     write_whole(aside, _text(player_id, (*_read(aside), last)))
+    drop_plans(folder, player_id, INPUT, digest_of_told(player_id, (*others, last)))
     _write(folder, player_id, others)
     return last
 
@@ -206,7 +210,7 @@ def _read(path: Path) -> tuple[Telling, ...]:
     except (KeyError, TypeError, ValueError) as trouble:
         what = f"{trouble} is missing" if isinstance(trouble, KeyError) else str(trouble)
         raise BadData(
-            (Fault(str(path), 0, 0, what, "move it away, or take it back with planner undo"),)
+            (Fault(str(path), 0, 0, what, "move it away: what was told counts no more then"),)
         ) from trouble
 
 

@@ -22,16 +22,6 @@ FOLDERS = ("missed", "pins")
 _BYTES = "surrogateescape"
 
 
-def told_copy(copy: Path) -> Path:
-    """The file of missed stretches beside a copy of the diary."""
-    return _beside(copy, "missed")
-
-
-def pins_copy(copy: Path) -> Path:
-    """The file of pins beside a copy of the diary."""
-    return _beside(copy, "pins")
-
-
 def beside(copy: Path) -> tuple[Path, ...]:
     """The files beside a copy of the diary, there or not."""
     return tuple(_beside(copy, name) for name in FOLDERS)

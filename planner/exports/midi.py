@@ -47,7 +47,7 @@ class Event:
 
 
 def midi(pieces: Sequence[Piece], title: str) -> bytes:
-    """The file's bytes."""
+    """The file's bytes; there is at least one piece, and all are for the instrument of the first."""
     import mido
 
     file = mido.MidiFile(type=1, ticks_per_beat=TICKS)
@@ -61,7 +61,7 @@ def midi(pieces: Sequence[Piece], title: str) -> bytes:
         changes += [(tick, message) for message in _changes(piece)]
         tick = _play(piece, tick, notes, clicks)
     _append(conductor, changes)
-    player.append(mido.MetaMessage("track_name", name=_plain(pieces[0].instrument.name) if pieces else ""))
+    player.append(mido.MetaMessage("track_name", name=_plain(pieces[0].instrument.name)))
     player.append(mido.Message("program_change", program=PROGRAMS[pieces[0].instrument.family]))
     _append(player, _messages(notes))
     click.append(mido.MetaMessage("track_name", name="click"))

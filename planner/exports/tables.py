@@ -1,7 +1,7 @@
 """A plan as CSV, an item a row: RFC 4180, UTF-8, one head, ISO dates, whole seconds.
 
-A cell that a spreadsheet would take for a formula (begins with = + - @, a tab or a line end) gets an
-apostrophe before it; numbers are numbers.
+A cell that a spreadsheet would take for a formula (it begins as `FORMULA` says) gets an apostrophe before it;
+numbers are numbers.
 """
 
 from __future__ import annotations
@@ -10,6 +10,8 @@ import csv
 import io
 from collections.abc import Mapping
 from typing import Any
+
+from planner.diary.text import FORMULA
 
 COLUMNS = (
     "date",
@@ -41,8 +43,6 @@ COLUMNS = (
     "state",
     "reasons",
 )
-
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 def plan_csv(plan: Mapping[str, Any]) -> str:

@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from planner.horizon.clashes import THEN, Explained, Way, key_of
+from planner.horizon.sentences import counted, listed
 from planner.inputs.dates import WEEKDAYS
 from planner.plan.daynotes import notes_of
 from planner.plan.solve.named import Named, named_week
@@ -68,14 +69,14 @@ def headline(found: Explained) -> str:
         needs = [f"{_day(day)} needs {free} minutes" for day, free in found.needs]
         gave = [str(given[day]) for day, _ in found.needs]
         it = "it" if len(gave) == 1 else "them"
-        return f"{alone}{_and(needs)}; you gave {it} {_and(gave)}."
+        return f"{alone}{listed(needs)}; you gave {it} {listed(gave)}."
     if [limit.kind for limit in found.clash.limits] == ["blocks"]:
         day = found.clash.limits[0].subject
         has = found.problem.days[day].blocks
         return f"{_day_of(found, day)} needs {has + 1} blocks or more; it has {has}."
     rules = [limit for limit in found.clash.limits if limit.kind != "closed"] or found.clash.limits
     kinds = dict.fromkeys(rule.kind for rule in rules)
-    return f"What is wanted clashes with {_and([KINDS[kind] for kind in kinds])}."
+    return f"What is wanted clashes with {listed([KINDS[kind] for kind in kinds])}."
 
 
 KINDS = {
@@ -191,9 +192,9 @@ def _limit(found: Explained, rule: Named) -> str:
         pair = problem.two_days[rule.subject]
         names = [_day_of(found, day) for day in pair.days]
         names = [_day(week.before.date), *names] if len(names) == 1 else names
-        return f"{_and(names)} together leave a load of {pair.load / 1000:.0f} for exercises."
+        return f"{listed(names)} together leave a load of {pair.load / 1000:.0f} for exercises."
     if rule.kind == "blocks":
-        most = _count(problem.days[rule.subject].blocks, "block")
+        most = counted(problem.days[rule.subject].blocks, "block")
         return f"{_day_of(found, rule.subject)} has at most {most}."
     if rule.kind == "running":
         return f"{problem.candidates[rule.subject].id} is kept up and does not come on two days running."
@@ -204,7 +205,7 @@ def _limit(found: Explained, rule: Named) -> str:
         )
     exercise = problem.exercises[rule.subject]
     before = [problem.exercises[e].id for e in exercise.after]
-    return f"{exercise.id} comes only after {_and(before)} on an earlier day."
+    return f"{exercise.id} comes only after {listed(before)} on an earlier day."
 
 
 def _closed(found: Explained) -> Iterator[str]:
@@ -225,7 +226,7 @@ def _why_closed(found: Explained, rule: Named) -> str:
     if facts.warm_up_only or not facts.most_blocks:
         return "only a warm-up"
     if wish.waits_for:
-        return f"it waits for {_and(wish.waits_for)}"
+        return f"it waits for {listed(wish.waits_for)}"
     if rule.day == 0 and wish.id in found.week.before.combinations:
         return "it was played on the day before"
     if wish.state == "new" and not facts.allows_new:
@@ -242,7 +243,7 @@ def _do(found: Explained, way: Way) -> str:
     if way.kind == "minutes":
         given = {facts.date: facts.free_minutes for facts in found.week.days}
         more = [f"{_day(day)} {free} minutes instead of {given[day]}" for day, free in way.minutes]
-        return f"Give {_and(more)}"
+        return f"Give {listed(more)}"
     if way.kind == "blocks":
         return f"Allow {way.count} blocks a day instead of {found.week.player.blocks_a_day}"
     if way.kind == "longer blocks":
@@ -251,16 +252,17 @@ def _do(found: Explained, way: Way) -> str:
         weeks = found.week.capacity.granted_span_days // 7
         return f"Keep up every {way.weeks} weeks instead of every {weeks} (kept_up_weeks = {way.weeks})"
     if way.kind == "scope":
-        return f"Leave {_and(way.exercises)} out of the curriculum for this week"
+        return f"Leave {listed(way.exercises)} out of the curriculum for this week"
     if way.kind == "aside":
-        aside = _count(len(way.combinations), "combination")
+        aside = counted(len(way.combinations), "combination")
         return f"Set {aside} aside for this week ({_some(way.combinations)})"
     if way.kind == "pin":
         moved = [
             f"pin {name} to {_day(to)} instead of {_day(day)}" if to else f"unpin {name} on {_day(day)}"
             for name, day, to in way.pins
         ]
-        return _and(moved).capitalize() if len(moved) == 1 else f"Take out {len(moved)} pins: {_and(moved)}"
+        told = listed(moved)
+        return told.capitalize() if len(moved) == 1 else f"Take out {len(moved)} pins: {told}"
     assert way.rule is not None
     return f"Give up one wish ({way.rule.kind})"
 
@@ -292,14 +294,6 @@ def _day_of(found: Explained, day: int) -> str:
 def _some(names: Sequence[str]) -> str:
     shown = list(names[:SHOWN])
     return ", ".join(shown) + (f" and {len(names) - SHOWN} more" if len(names) > SHOWN else "")
-
-
-def _and(parts: Sequence[str]) -> str:
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def _times(number: int) -> str:

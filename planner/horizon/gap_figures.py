@@ -36,7 +36,10 @@ DEGREES = {
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """One figure that might be added: its notation in 4/4 and what it is called; a meter is chosen later."""
+    """One figure that might be added: what it is called, its numbers in order; a meter is chosen later.
+
+    kind "partials": `starts` are the first positions of its cycles. "degrees": it is played in `keys`.
+    """
 
     name: str
     kind: str

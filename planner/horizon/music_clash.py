@@ -9,6 +9,7 @@ from typing import Any, cast
 
 from planner.errors import DoesNotFit
 from planner.horizon.clashes import THEN
+from planner.horizon.sentences import listed
 from planner.horizon.week import Request, week_of
 from planner.inputs.dates import WEEKDAYS
 from planner.inputs.player import Player
@@ -18,13 +19,17 @@ from planner.plan.solve.conflict import rules_of
 from planner.plan.solve.feasible import Question
 from planner.plan.solve.named import named_week
 
+LONGEST_DAY_MINUTES = 600
+"""What a player file may give to a day at the most."""
+
 
 @dataclass(frozen=True, slots=True)
 class MusicClash:
     """Fixed own music without room on a day: the fewest pieces that are too much, and ways out tried.
 
-    `minutes` are those given, `needed` what the day would take. `ways`: (piece, what to do, value): "minutes"
-    (piece ""), "minutes on" (the weekdays instead of a piece), "weekday", "shorter", "anywhere".
+    `minutes` are those given, `needed` what the day would take, 0 where no day is long enough. `ways`:
+    (piece, what to do, value): "minutes" (piece ""), "minutes on" (the weekdays instead of a piece),
+    "weekday", "shorter", "anywhere".
     """
 
     day: date
@@ -57,9 +62,8 @@ def _music_clash(request: Request, day: date) -> MusicClash:
     for piece in sorted(fixed, key=lambda one: (-one.minutes, one.id)):
         if sum(minutes for _, minutes in few) * 60 <= bare.available_seconds:
             few.append((piece.id, piece.minutes))
-    needed = next(
-        free for free in range(given, 601) if _music_fits(_weekday(player, day.weekday(), free), day)
-    )
+    longer = range(given, LONGEST_DAY_MINUTES + 1)
+    needed = next((free for free in longer if _music_fits(_weekday(player, day.weekday(), free), day)), 0)
     ways = tuple(_music_ways(request, day, few, needed))
     return MusicClash(day, tuple(few), given, needed, frame, ways)
 
@@ -75,15 +79,15 @@ def _more_minutes(request: Request, day: date, needed: int) -> Iterator[tuple[st
         for weekday in alike:
             longer = _weekday(longer, weekday, needed)
         if len(alike) > 1 and _week_fits(request, longer):
-            names = [WEEKDAYS[n] for n in alike]
-            yield f"{', '.join(names[:-1])} and {names[-1]}", "minutes on", needed
+            yield listed(WEEKDAYS[n] for n in alike), "minutes on", needed
 
 
 def _music_ways(
     request: Request, day: date, few: Sequence[tuple[str, int]], needed: int
 ) -> Iterator[tuple[str, str, int]]:
     player = request.player
-    yield from _more_minutes(request, day, needed)
+    if needed:
+        yield from _more_minutes(request, day, needed)
     for name, minutes in few:
         for weekday in range(7):
             if player.minutes[weekday] and _week_fits(request, _music(player, name, days=(weekday,))):
@@ -133,12 +137,13 @@ def _week_fits(request: Request, player: Player) -> bool:
 def music_told(found: MusicClash, titles: Mapping[str, str]) -> dict[str, Any]:
     """Fixed music without room, as JSON values in the shape of `told`."""
     weekday = WEEKDAYS[found.day.weekday()]
+    needed = str(found.needed) if found.needed else f"more than {LONGEST_DAY_MINUTES}"
     pieces = [f"{titles[name]} {minutes} min" for name, minutes in found.pieces]
     return {
         "step": "music",
-        "headline": f"{weekday} needs {found.needed} minutes; you gave it {found.minutes}.",
+        "headline": f"{weekday} needs {needed} minutes; you gave it {found.minutes}.",
         "because": [
-            f"Fixed on {weekday}: {' and '.join(pieces)}.",
+            f"Fixed on {weekday}: {listed(pieces)}.",
             f"Warm-up and warm-down take {found.frame} minutes of a day of {found.minutes}.",
         ],
         "smallest": True,

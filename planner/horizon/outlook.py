@@ -8,12 +8,13 @@ the unmet ones take at the least: where that is too much, no plan exists. Betwee
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 
 from planner.diary.rating import Rating
+from planner.horizon.sentences import counted
 from planner.inputs.curriculum import Curriculum
 from planner.inputs.player import Player
 from planner.need.capacity import Capacity
@@ -29,8 +30,6 @@ from planner.plan.build import DayBefore, Week, week_problem
 from planner.plan.problem import WeekProblem
 from planner.plan.solve.draft import draft
 
-MINUTES_MORE = (5, 10, 15, 20, 30, 45, 60)
-WEEKS_MORE = (1, 2, 3, 4, 6, 8)
 NOTHING_ELSE = Capacity(0, 0, 4, (), 0, 0, fits=True, sentence="", proof="")
 
 
@@ -63,15 +62,6 @@ class Outlook:
     weeks: tuple[OutlookWeek, ...]
     proof: str
     sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class WayOut:
-    """One change that was tried: what it is, its price in words, and whether everything is met with it."""
-
-    kind: str
-    price: str
-    fits: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,15 +115,10 @@ def outlook(term: Term) -> Outlook:
     if term.barred:
         within = f"the others: {sentence}" if term.unmet else "everything else has been met already"
         count = len(term.barred)
-        stay = "1 combination stays" if count == 1 else f"{count} combinations stay"
+        stay = f"{counted(count, 'combination')} {'stays' if count == 1 else 'stay'}"
         proof, sentence = "impossible", f"{stay} outside a limit on every day that is left; {within}"
     unmet = len(term.unmet) + len(term.barred)
     return Outlook(term.last_day, unmet, meeting.met_on, left, weeks, proof, sentence)
-
-
-def ways_out(term: Term) -> tuple[WayOut, ...]:
-    """What could give, each tried: minutes, the end of the term, the scope; the least of each that fits."""
-    return (_minutes(term), _later(term), _less(term))
 
 
 class _Meetings:
@@ -276,74 +261,3 @@ def _too_much(count: int, unit: str, needed: float, room: float, first: date) ->
         f"{count} combinations take at least {needed:.0f} {unit}, "
         f"the days from {first.isoformat()} on hold {room:.0f}: no plan meets them all"
     )
-
-
-def _fits(term: Term) -> bool:
-    return outlook(term).proof == "met"
-
-
-def _least(steps: Sequence[int], fits: Callable[[int], bool]) -> int | None:
-    """The first of rising steps that fits, by halving; None where the last does not."""
-    if not fits(steps[-1]):
-        return None
-    low, high = 0, len(steps) - 1
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (low, middle) if fits(steps[middle]) else (middle + 1, high)
-    return steps[high]
-
-
-def _minutes(term: Term) -> WayOut:
-    def more(by: int) -> Term:
-        minutes = tuple(number + by if number else 0 for number in term.player.minutes)
-        return replace(term, player=replace(term.player, minutes=minutes))  # type: ignore[arg-type]
-
-    found = _least(MINUTES_MORE, lambda by: _fits(more(by)))
-    if found is None:
-        return WayOut(
-            "minutes", f"{MINUTES_MORE[-1]} minutes more on every practice day are not enough", fits=False
-        )
-    return WayOut(
-        "minutes", f"{found} minutes more on every practice day until {term.last_day.isoformat()}", fits=True
-    )
-
-
-def _later(term: Term) -> WayOut:
-    def later(weeks: int) -> Term:
-        last = term.last_day + timedelta(weeks=weeks)
-        return replace(term, last_day=last, shelf=scope(term.curriculum, term.player, term.today, last))
-
-    found = _least(WEEKS_MORE, lambda weeks: _fits(later(weeks)))
-    if found is None:
-        return WayOut("end date", f"{WEEKS_MORE[-1]} weeks more are not enough", fits=False)
-    end = term.last_day + timedelta(weeks=found)
-    weeks = "1 week" if found == 1 else f"{found} weeks"
-    return WayOut("end date", f"the term ends {weeks} later, on {end.isoformat()}", fits=True)
-
-
-def _less(term: Term) -> WayOut:
-    """What a limit keeps out, and whole exercises, those that find no room first, until the rest fits."""
-    barred = f"the {len(term.barred)} outside the limit" if term.barred else ""
-    term = replace(term, shelf=replace(term.shelf, limited=()))
-    if barred and _fits(term):
-        return WayOut("scope", f"leave out {barred}", fits=True)
-    left = set(outlook(term).left)
-    in_order = sorted(term.unmet, key=lambda one: (one.id not in left, -one.intro_week))
-    names = list(dict.fromkeys(one.exercise.id for one in in_order))
-    counts = range(1, len(names) + 1)
-
-    def without(count: int) -> Term:
-        gone = set(names[:count])
-        kept = tuple(
-            one for one in term.shelf.playable if one.exercise.id not in gone or one not in term.unmet
-        )
-        return replace(term, shelf=replace(term.shelf, playable=kept))
-
-    found = _least(counts, lambda count: _fits(without(count))) if names else None
-    if found is None:
-        return WayOut("scope", "leaving out exercises alone is not enough", fits=False)
-    gone = names[:found]
-    count = sum(1 for one in term.unmet if one.exercise.id in gone)
-    parts = [*([barred] if barred else []), *gone]
-    number = "1 combination" if count == 1 else f"{count} combinations"
-    return WayOut("scope", f"leave out {', '.join(parts)}: {number}", fits=True)

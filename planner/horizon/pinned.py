@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from planner.diary.pins import Pin
+from planner.horizon.sentences import counted
 from planner.inputs.dates import WEEKDAYS
 from planner.need.combinations import Scope, barred
 from planner.need.reasons import short_date
@@ -159,7 +160,7 @@ def _blocks(case: _Case) -> Iterator[Clash]:
         names = [case.problem.exercises[e].id for e, d in blocks if d == day]
         if len(names) > room.blocks:
             words = (
-                f"{case.name(day)} holds at most {_count(room.blocks, 'block')}, its pins make {len(names)}"
+                f"{case.name(day)} holds at most {counted(room.blocks, 'block')}, its pins make {len(names)}"
             )
             yield Clash(f"{words}: {', '.join(names)}", case.on(day))
     for (exercise, day), members in blocks.items():
@@ -232,7 +233,3 @@ CHECKS: tuple[Callable[[_Case], Iterator[Clash]], ...] = (
 
 def _clock(seconds: int) -> str:
     return f"{seconds // 60}:{seconds % 60:02}"
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

@@ -10,12 +10,12 @@ without a word: every combination of a missed day gets a line.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
-from planner.diary.rating import Rating
+from planner.horizon.before import Situation, as_played, turns_before
 from planner.horizon.fates import (
     KEPT,
     LATER,
@@ -31,15 +31,13 @@ from planner.horizon.fates import (
     told_turns,
     turns_of,
 )
-from planner.horizon.outlook import Outlook, WayOut, outlook, term_of, ways_out
-from planner.horizon.week import Request, plan_week, week_of
-from planner.inputs.player import Player
+from planner.horizon.outlook import Outlook, outlook, term_of
+from planner.horizon.outlook_ways import WayOut, ways_out
+from planner.horizon.week import plan_week
 from planner.need.days import free_minutes, usual_minutes, warm_up_added
 from planner.need.easing import EASED, limits_on, steps
 from planner.need.exclusions import note_name
-from planner.plan.build import week_problem
 from planner.plan.daynotes import what_it_limits
-from planner.plan.solve.draft import draft
 from planner.plan.solve.stages import Limits, Progress
 from planner.plan.stop import Stop
 
@@ -47,7 +45,6 @@ MOST_WEEKS = 4
 """Weeks planned ahead at the most: the ways back are shorter."""
 
 Plans = Sequence[Mapping[str, Any]]
-StoredPlan = Callable[[date], Mapping[str, Any] | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,20 +98,6 @@ class Rebalanced:
     ways_out: tuple[WayOut, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Situation:
-    """What a rebalance is made from.
-
-    `request` is that of today's week under what was told; `before` the player without it; `missed` the days
-    told as missed, past or to come, on which nothing was played; `stored` gives the plan of a day.
-    """
-
-    request: Request
-    before: Player
-    missed: tuple[date, ...]
-    stored: StoredPlan
-
-
 def rebalance(found: Situation, limits: Limits, progress: Progress, stop: Stop | None = None) -> Rebalanced:
     """The weeks after a missed stretch. Raises what `plan_week` raises."""
     ahead = last_sunday(found)
@@ -143,67 +126,6 @@ def last_sunday(found: Situation) -> date:
     eased = [day for day in steps(found.request.player) if day >= today]
     last = max([today, *eased, *found.missed])
     return min(sunday_of(last), sunday_of(today) + timedelta(weeks=MOST_WEEKS - 1))
-
-
-def turns_before(found: Situation, ahead: date) -> Iterator[Turn]:
-    """The turns that the plans before had on missed days and from today on."""
-    today = found.request.first_day
-    wanted = {day for day in found.missed if day < today}
-    day = min([*wanted, today])
-    played = list(found.request.ratings)
-    while day <= ahead:
-        sunday = sunday_of(day)
-        days = [day + timedelta(days=n) for n in range((sunday - day).days + 1)]
-        inside = [one for one in days if one in wanted or one >= today]
-        if inside:
-            turns = [turn for turn in _stored_or_made(found, played, inside) if turn.day in set(inside)]
-            yield from turns
-            rated = {rating.day for rating in found.request.ratings}
-            played += [_as_played(turn) for turn in turns if turn.day not in rated]
-        day = sunday + timedelta(days=1)
-
-
-def _stored_or_made(found: Situation, played: Sequence[Rating], days: Sequence[date]) -> list[Turn]:
-    """The turns of these days of one week as stored, else as they would have been made."""
-    turns: list[Turn] = []
-    without = []
-    for day in days:
-        plan = found.stored(day)
-        if plan is None:
-            without.append(day)
-        else:
-            turns += [turn for turn in turns_of(plan) if turn.day == day]
-    if without:
-        earlier = [*played, *(_as_played(turn) for turn in turns if turn.day < without[0])]
-        turns += [turn for turn in _sketch(found, earlier, without[0], days[-1]) if turn.day in set(without)]
-    return sorted(turns, key=lambda turn: (turn.day, turn.combination))
-
-
-def _sketch(found: Situation, played: Sequence[Rating], first: date, last: date) -> Iterator[Turn]:
-    """A week as it would have been made, by the constructive plan alone."""
-    request = replace(
-        found.request,
-        player=found.before,
-        ratings=tuple(played),
-        first_day=first,
-        last_day=last,
-        last_turns=frozenset(),
-        missed=frozenset(),
-        changes_first=False,
-    )
-    week, _ = week_of(request)
-    counts: dict[str, int] = {}
-    for candidate, index in sorted(draft(week_problem(week)), key=lambda turn: (turn[1], turn[0])):
-        wish = week.wishes[candidate]
-        take = wish.take(counts.get(wish.id, 0))
-        counts[wish.id] = counts.get(wish.id, 0) + 1
-        title = wish.combination.exercise.title
-        yield Turn(week.days[index].date, wish.id, take.articulation, title, wish.state)
-
-
-def _as_played(turn: Turn) -> Rating:
-    """A turn as if it had been played and not rated: it counts as a turn and moves no estimate up."""
-    return Rating(turn.day, turn.combination, turn.articulation, None, None, None, None)
 
 
 def _after(
@@ -235,7 +157,7 @@ def _after(
         plan = plan_week(wanted, limits, progress, stop)
         yield plan
         turns = list(turns_of(plan))
-        played += [_as_played(turn) for turn in turns]
+        played += [as_played(turn) for turn in turns]
         listed = {one["combination"] for one in plan["combinations"]}
         open_ = (open_ - {turn.combination for turn in turns}) & listed
         first, number = sunday_of(first) + timedelta(days=1), number + 1

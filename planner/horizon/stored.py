@@ -32,22 +32,6 @@ def _digest(path: Path) -> str:
         raise NoInput(f"{path.name} cannot be read: {error.strerror}") from error
 
 
-def still_holds(
-    plan: Mapping[str, Any],
-    files: Mapping[str, Path],
-    data: Path,
-    player_id: str,
-    day: date,
-    anchor: date,
-    pins: Iterable[Pin] = (),
-) -> bool:
-    """Whether `plan` is what would be made again for `day`.
-
-    Same files, program, anchor, earlier ratings, and the same pins from that day on: the past stays.
-    """
-    return not what_changed(plan, files, data, player_id, day, anchor, pins)
-
-
 def what_changed(
     plan: Mapping[str, Any],
     files: Mapping[str, Path],
@@ -57,7 +41,10 @@ def what_changed(
     anchor: date,
     pins: Iterable[Pin] = (),
 ) -> tuple[str, ...]:
-    """Why `plan` no longer holds, in words; () for one that does."""
+    """Why `plan` is not what would be made again for `day`, in words; () for one that holds.
+
+    Files, program, anchor, earlier ratings count, and the pins from that day on: the past stays.
+    """
     was = {entry["name"]: entry["sha256"] for entry in plan["inputs"]}
     now = {entry["name"]: entry["sha256"] for entry in input_digests(files)}
     edited = [name for name in {**was, **now} if was.get(name) != now.get(name)]

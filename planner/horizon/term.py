@@ -12,9 +12,10 @@ from fractions import Fraction
 from typing import Any
 
 from planner.errors import Refused, UsageError
+from planner.horizon.sentences import listed
 from planner.horizon.term_account import account
 from planner.horizon.term_layout import Laying
-from planner.horizon.term_options import listed, options
+from planner.horizon.term_options import options
 from planner.horizon.term_problem import FREE_SHARE, Costed, costed, floor_problem, last_met, term_problem
 from planner.horizon.term_request import Granted, Proven, TermRequest
 from planner.horizon.term_shelf import TermShelf, term_shelf
@@ -145,8 +146,15 @@ def grant(costs: Costed, own: int | None) -> Granted:
         kept = keeps_everything(problem) if bound < 1 else None
         if kept is not None:
             return Granted(weeks, True, FREE_SHARE, problem, _proof(weeks, open_before, own), kept)
-        open_before = f"{bound / nothing_done(problem):.1%}" if bound >= 1 else "a turn"
+        open_before = _why_not_in(bound / nothing_done(problem) if bound >= 1 else None)
     return _without_a_free_quarter(costs, spans, longest)
+
+
+def _why_not_in(share: float | None) -> str:
+    """Why a span was passed over: the share that no plan could keep, None where only no plan was found."""
+    if share is None:
+        return "no plan was found"
+    return f"no plan does: even with fractions of turns {share:.1%} of what is asked for stays open"
 
 
 def _without_a_free_quarter(costs: Costed, spans: tuple[int, ...], longest: float) -> Granted:
@@ -197,8 +205,8 @@ def _proof(weeks: int, open_before: str, own: int | None) -> str:
     if not open_before:
         return f"every {weeks} weeks, the shortest span: everything has its turn with a quarter left free"
     return (
-        f"every {weeks} weeks everything has its turn with a quarter left free; every {weeks - 1} weeks no"
-        f" plan does: even with fractions of turns {open_before} of what is asked for stays open"
+        f"every {weeks} weeks everything has its turn with a quarter left free; every {weeks - 1} weeks"
+        f" {open_before}"
     )
 
 

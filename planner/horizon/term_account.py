@@ -6,13 +6,12 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
-from statistics import median_low
 from typing import Any
 
-from planner.brass.tempo import MARKS, nearest_mark
 from planner.horizon.term_layout import LaidOut, Laying
 from planner.horizon.term_request import Granted, Proven, TermRequest, versions
 from planner.horizon.term_shelf import RISE_A_TURN, TermShelf
+from planner.horizon.term_tempos import exercise_account
 from planner.inputs.curriculum import Exercise
 from planner.inputs.player import Player
 from planner.need.combinations import Combination
@@ -24,10 +23,8 @@ from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, TermProb
 from planner.plan.term.termplan import (
     Certificate,
     Option,
-    TempoStep,
     TermCombination,
     TermDay,
-    TermExercise,
     TermItem,
     TermPlan,
     TermWeek,
@@ -46,7 +43,7 @@ def account(
     shelf = laying.shelf
     weeks = tuple(_week(shelf, one) for one in laying.weeks)
     combinations = _combinations(laying, granted.weeks)
-    exercises = tuple(_exercise(shelf, e, weeks) for e in shelf.curriculum.exercises if _has(shelf, e))
+    exercises = tuple(exercise_account(shelf, e, weeks) for e in shelf.curriculum.exercises if _has(shelf, e))
     return TermPlan(
         player=request.player.id,
         name=request.player.name,
@@ -196,7 +193,7 @@ def _combination(
 ) -> TermCombination:
     own = max(0, shelf.own_week(one))
     meet_by = None if met_before else shelf.weeks[min(own, len(shelf.weeks) - 1)].last
-    waits = list(_waits(shelf, met_before, turns))
+    waits = _waits(shelf, _waits_from(shelf, one, met_before), turns)
     first_met = None if met_before or not turns else turns[0]
     return TermCombination(
         combination=one.id,
@@ -218,9 +215,15 @@ def _weeks_behind(shelf: TermShelf, own: int, turns: Sequence[date]) -> int:
     return max(0, met - own)
 
 
-def _waits(shelf: TermShelf, met_before: date | None, turns: Sequence[date]) -> list[int]:
+def _waits_from(shelf: TermShelf, one: Combination, met_before: date | None) -> date | None:
+    """From when on its first wait counts: at the soonest from the week ahead in which it comes in."""
+    comes_in = shelf.player.starts + timedelta(weeks=one.intro_week - 1)
+    return max(met_before, comes_in) if met_before and comes_in > shelf.first_day else met_before
+
+
+def _waits(shelf: TermShelf, begins: date | None, turns: Sequence[date]) -> list[int]:
     """Days from turn to turn and to the end of the term, without days that could not be practised."""
-    marks = [*([met_before] if met_before else []), *turns]
+    marks = [*([begins] if begins else []), *turns]
     ends = [*marks[1:], shelf.last_day][: len(marks)]
     return [waited(shelf, begin, end) for begin, end in zip(marks, ends, strict=True)]
 
@@ -230,73 +233,6 @@ def waited(shelf: TermShelf, begin: date, end: date) -> int:
     days = (end - begin).days
     between = (begin + timedelta(days=n) for n in range(1, days))
     return days - sum(not practicable(shelf.player, day) for day in between)
-
-
-def _exercise(shelf: TermShelf, exercise: Exercise, weeks: Sequence[TermWeek]) -> TermExercise:
-    first, goal, beat = _ends(exercise)
-    members = [c for c in shelf.combinations if c.exercise.id == exercise.id]
-    items = [
-        [item for day in week.days for item in day.items if item.combination.split("/")[0] == exercise.id]
-        for week in weeks
-    ]
-    return TermExercise(
-        exercise=exercise.id,
-        title=exercise.title,
-        family=exercise.family,
-        measure=exercise.measure,
-        beat=beat,
-        first=first,
-        goal=goal,
-        combinations=len(members),
-        turns=tuple(len(own) for own in items),
-        state=tuple(_state_of(own) for own in items),
-        steps=tuple(
-            TempoStep(
-                week.week,
-                planned_mark(exercise, week.week, shelf.curriculum.weeks),
-                _expected(exercise, own),
-            )
-            for week, own in zip(weeks, items, strict=True)
-            if week.week >= min(exercise.weeks)
-        ),
-    )
-
-
-def _ends(exercise: Exercise) -> tuple[int, int, str]:
-    if exercise.measure == "seconds" and exercise.hold is not None:
-        return exercise.hold.first, exercise.hold.goal, ""
-    span = exercise.tempos[exercise.articulations[0]]
-    return span.first, span.goal, span.beat
-
-
-def planned_mark(exercise: Exercise, week: int, weeks: int) -> int:
-    """The mark of a week on the way from the first tempo to the goal, by even steps along the 39 marks.
-
-    Held tones go the same way in whole seconds. The goal stands in the curriculum's last week.
-    """
-    first, goal, _ = _ends(exercise)
-    begins = min(exercise.weeks)
-    share = (week - begins) / (weeks - begins) if weeks > begins else 0.0
-    if exercise.measure == "seconds":
-        return round(first + (goal - first) * share)
-    low, high = MARKS.index(nearest_mark(first)), MARKS.index(nearest_mark(goal))
-    return MARKS[low + math.floor((high - low) * share + 0.5)]
-
-
-def _expected(exercise: Exercise, items: Sequence[TermItem]) -> int | None:
-    """The middle target of the turns that go to the exercise's first tempo span; None without one."""
-    if exercise.measure == "seconds":
-        found = [round(item.target) for item in items]
-    else:
-        span = exercise.tempos[exercise.articulations[0]]
-        words = {str(word) for word, own in exercise.tempos.items() if own == span}
-        found = [item.tempo for item in items if item.tempo and item.articulation in words]
-    return median_low(found) if found else None
-
-
-def _state_of(items: Sequence[TermItem]) -> str:
-    states = {item.state for item in items}
-    return next((state for state in ("new", "in work", "kept up") if state in states), "")
 
 
 def _certificate(

@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 from typing import Any
 
-from planner.horizon.term_problem import FREE_SHARE, Costed, last_met
+from planner.horizon.term_problem import FREE_SHARE, Costed, come_in, last_met
 from planner.need.capacity import IN_WORK_EVERY, LONGEST_WEEKS, SHORTEST_WEEKS, in_work_places
 from planner.need.turns import turns_before
 
@@ -35,7 +35,7 @@ def term_capacity(costs: Costed) -> dict[str, Any]:
 def _asked(costs: Costed, carried: list[int], span: int) -> Asked:
     """First turns, returns, turns in work."""
     shelf = costs.shelf
-    last = last_met(turns_before(shelf.ratings, shelf.first_day))
+    last = come_in(costs, last_met(turns_before(shelf.ratings, shelf.first_day)))
     weeks = len(shelf.weeks)
     new = [max(0, costs.own[c.id]) for c in shelf.combinations if c.id not in last]
     met = [c for c in shelf.combinations if c.id in last]

@@ -8,7 +8,7 @@ with those it does not.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
@@ -16,7 +16,7 @@ from functools import cached_property
 from typing import Any
 
 from planner.diary.rating import Rating
-from planner.horizon.term_problem import Costed, last_met, term_problem
+from planner.horizon.term_problem import Costed, come_in, last_met, term_problem
 from planner.horizon.term_shelf import TermShelf, assumed_turn, carried_on
 from planner.horizon.week import Request, checked, plan_from
 from planner.need.capacity import Capacity, capacity
@@ -129,7 +129,7 @@ class Laying:
     def _promised(self, tally: Tally, index: int, column: int) -> tuple[str, ...]:
         """Which combinations the numbers of a week mean: the first in the curriculum, the longest waiting."""
         first_day = self.shelf.weeks[index].first
-        last = last_met(turns_before(self.ratings, first_day))
+        last = come_in(self.costs, last_met(turns_before(self.ratings, first_day)))
         found: list[str] = []
         for g, line in enumerate(self.costs.lines):
             open_ = [c for c in line.combinations if self.shelf.open_in(c, index)]
@@ -215,8 +215,3 @@ def _solved(problem: WeekProblem) -> Solved:
     from planner.plan.solve.quick import quick_week
 
     return quick_week(problem, QUICK)
-
-
-def promised_turns(weeks: Sequence[LaidOut]) -> int:
-    """How many turns were promised in all."""
-    return sum(len(week.promised) for week in weeks)

@@ -6,10 +6,11 @@ player's own) held, a quarter left free. The days of a changed term are laid out
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 
+from planner.horizon.sentences import listed
 from planner.horizon.term_problem import FREE_SHARE, Costed, last_met, term_problem
 from planner.horizon.term_shelf import TermDays, TermShelf
 from planner.inputs.player import Player
@@ -131,11 +132,6 @@ def _in_the_way(problem: TermProblem) -> str:
 
     found = in_the_way(problem)
     return f"; what stands in the way then: {listed(found)}" if found else ""
-
-
-def listed(words: Sequence[str]) -> str:
-    """Words as a list in a sentence: "one, two and three"."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _scope(costs: Costed, span_weeks: int) -> Option:

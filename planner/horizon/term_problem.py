@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -102,7 +102,7 @@ def term_problem(
     free: Fraction,
 ) -> TermProblem:
     """The term from week `first_week` on, with what was last met when; `free` is the share left to need."""
-    shelf = costs.shelf
+    shelf, last = costs.shelf, come_in(costs, last)
     weeks = range(first_week, len(shelf.weeks))
     exercises = tuple(dict.fromkeys(line.exercise for line in costs.lines))
     goes = _goes(costs, last, first_week)
@@ -234,12 +234,28 @@ def _pair_turns(have: Sequence[tuple[int, set[str]]], week: int) -> int:
     return len(set().union(*inside)) * len(inside) // sum(map(len, inside))
 
 
+def come_in(costs: Costed, last: Mapping[str, date]) -> dict[str, date]:
+    """What was met, of what is on the shelf by then: what was met before its own week waits for that week.
+
+    So it is with a curriculum that is begun anew, and with what was rated ahead of its week: no week before
+    its own can hold it, and in its own it comes in like what is new.
+    """
+    weeks = costs.shelf.weeks
+    found = {}
+    for name, day in last.items():
+        own = costs.own.get(name, 0)
+        if own <= 0 or (own < len(weeks) and day >= weeks[own].first):
+            found[name] = day
+    return found
+
+
 def floor_problem(costs: Costed, last: Mapping[str, date], span_weeks: int) -> TermProblem:
     """The term as nobody could beat it: its linear bound holds for every plan of the weeks.
 
     Items at the shortest of today's tempo and the goal's, first turns in one go, nothing in work, nothing
-    left free, no set-up, the load of every day to its limit.
+    left free, no set-up, the load of every day to its limit; nothing of what waits for its week again.
     """
+    costs = _without(costs, last.keys() - come_in(costs, last).keys())
     whole = term_problem(costs, last, 0, span_weeks=span_weeks, free=Fraction(0))
     lines = zip(whole.groups, costs.lines, strict=True)
     weeks = costs.shelf.weeks
@@ -248,6 +264,15 @@ def floor_problem(costs: Costed, last: Mapping[str, date], span_weeks: int) -> T
         groups=tuple(_shortest(costs, group, line) for group, line in lines),
         rooms=tuple(_widest(room, days) for room, days in zip(whole.rooms, weeks, strict=True)),
     )
+
+
+def _without(costs: Costed, gone: Set[str]) -> Costed:
+    """The term that asks nothing of these combinations."""
+    kept = (
+        replace(line, combinations=tuple(c for c in line.combinations if c.id not in gone))
+        for line in costs.lines
+    )
+    return replace(costs, lines=tuple(line for line in kept if line.combinations))
 
 
 def _widest(room: TermWeekRoom, days: TermDays) -> TermWeekRoom:

@@ -173,4 +173,5 @@ WORDS = {
     "families": "a family missing on {what}",
     "block size": "a block of one combination, {what}",
     "touches": "{what} met less often than wanted",
+    "term": "no turn for {what}, which the term promised",
 }

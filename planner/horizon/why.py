@@ -5,13 +5,14 @@ A pure function of a request and the plan that was made from it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
 from planner.diary.pins import pin_of
 from planner.horizon.pinned import day_name, why_not_on_the_shelf
+from planner.horizon.sentences import listed
 from planner.horizon.trials import Case, Trial, counted, pair_words, trial_on, trial_without, with_day
 from planner.horizon.week import Request, week_of
 from planner.need.reasons import short_date
@@ -119,7 +120,7 @@ def _reasons(case: Case, trials: tuple[Trial, ...]) -> Iterator[str]:
 def _pinned(case: Case) -> Iterator[str]:
     days = sorted(day for name, day in case.week.pins if name == case.wish.id)
     if days:
-        yield f"pinned on {_listed(day_name(day, case.week.first_day) for day in days)}"
+        yield f"pinned on {listed(day_name(day, case.week.first_day) for day in days)}"
 
 
 def _served(case: Case) -> Iterator[str]:
@@ -133,13 +134,15 @@ def _served(case: Case) -> Iterator[str]:
         yield _own_turn(case)
     if "rhythm" in by_rule and "turns" not in by_rule:
         yield "in work: a turn within any three practice days running"
+    if "term" in by_rule:
+        yield "the term promised it a turn this week"
     if "pairs" in by_rule:
-        only = _listed(pair_words(what) for what in by_rule["pairs"][:2])
+        only = listed(pair_words(what) for what in by_rule["pairs"][:2])
         yield f"the plan's only {only}, wanted every two weeks"
     if "small shelf" in by_rule:
         yield "on a small shelf everything comes at least once a week"
     if "touches" in by_rule:
-        seldom = _listed(with_day(case, "touches", what) for what in by_rule["touches"][:2])
+        seldom = listed(with_day(case, "touches", what) for what in by_rule["touches"][:2])
         yield f"without it {seldom} would be met too seldom"
 
 
@@ -170,7 +173,7 @@ def _why_that_day(case: Case, trials: tuple[Trial, ...]) -> str:
     if len(dearer) == len(possible):
         return f"{day}: every other day would give up more{far}"
     if dearer:
-        names = _listed(day_name(t.day, case.week.first_day) for t in dearer if t.day)
+        names = listed(day_name(t.day, case.week.first_day) for t in dearer if t.day)
         return f"{day}: on {names} the week would give up more{far}, on the other days no more than now"
     return f"{day}: no day would give up more than another; even days, few blocks and the last plan decided"
 
@@ -206,8 +209,3 @@ def _why_not(case: Case, trials: tuple[Trial, ...]) -> Iterator[str]:
 
 def _what(trial: Trial) -> str:
     return trial.names[0] if trial.names else "more than the plan does"
-
-
-def _listed(names: Iterable[str]) -> str:
-    found = list(names)
-    return found[0] if len(found) == 1 else f"{', '.join(found[:-1])} and {found[-1]}"

@@ -84,7 +84,7 @@ def _heading(told: dict[str, Any]) -> str:
 def _facts(told: dict[str, Any]) -> list[str]:
     if not told["ratings"]:
         return []
-    days = "1 day" if told["days_since"] == 1 else f"{told['days_since']} days"
+    days = counted(told["days_since"], "day")
     return [f"{counted(told['ratings_since'], 'rating')} on {days}", f"{told['ratings']} in all"]
 
 
@@ -213,7 +213,7 @@ def _surprised(told: dict[str, Any], width: int, faces: Faces) -> Iterator[str]:
     if not found:
         yield from wrap("None was two spreads or more from what was expected the day before.", width)
         return
-    number = "1 rating" if len(found) == 1 else f"{len(found)} ratings"
+    number = counted(len(found), "rating")
     words = f"{number} two spreads or more from what was expected the day before, the furthest first."
     yield from wrap(words, width)
     size = max(cells(_day(one)) for one in found[:SHOWN]) + 2
@@ -232,16 +232,11 @@ def _told(one: dict[str, Any]) -> str:
     """What was heard and what was expected, in one sentence."""
     way = "better" if one["residual"] > 0 else "worse"
     head = f"{pretty(one['title'])}, {clean(one['articulation'])}: {pretty(one['said'])}"
-    known = (
-        "heard for the first time" if not one["ratings_before"] else f"after {_times(one['ratings_before'])}"
-    )
+    before = one["ratings_before"]
+    known = f"after {counted(before, 'rating')}" if before else "heard for the first time"
     about = one["expected_clean"]
     expected = f"; about {about} was expected" if about is not None else ""
     return f"{head}{expected}, {known} ({abs(one['residual']):.1f} spreads {way})"
-
-
-def _times(number: int) -> str:
-    return "1 rating" if number == 1 else f"{number} ratings"
 
 
 def _aloud(told: dict[str, Any]) -> Iterator[str]:
@@ -260,4 +255,4 @@ def _said_aloud(group: Group) -> str:
     then, now, change = (group[name] for name in ("then", "now", "change"))
     levels = f"{then['mean']:.1f} notches from the goal then, {now['mean']:.1f} now"
     moved = f"moved {change['mean']:+.1f} with a spread of {change['sd']:.1f}"
-    return f"{levels}, {moved}, {_verdict(group, ROOMY)}, on {_times(group['ratings_since'])}"
+    return f"{levels}, {moved}, {_verdict(group, ROOMY)}, on {counted(group['ratings_since'], 'rating')}"

@@ -14,7 +14,7 @@ from typing import Any
 from planner.inputs.dates import WEEKDAYS
 from planner.show.layout import Faces, clean, indent, page, wrap
 from planner.show.tables import Table, table_lines
-from planner.show.words import MONTHS, date_in_words, day_of, pretty, spoken
+from planner.show.words import MONTHS, counted, date_in_words, day_of, pretty, spoken
 
 NONE = "–"
 REASONS_SHOWN = 5
@@ -73,8 +73,7 @@ def _days(days: Sequence[str]) -> str:
 
 def _facts(found: dict[str, Any]) -> Iterator[str]:
     if found["missed_days"]:
-        number = found["missed_combinations"]
-        combinations = f"{number} combination{'' if number == 1 else 's'} planned"
+        combinations = f"{counted(found['missed_combinations'], 'combination')} planned"
         yield f"{_missed(found['missed_days'], found['date'])}, with {combinations}. They are no debt."
     else:
         yield f"Told: {pretty(found['told'])}."
@@ -130,13 +129,9 @@ def _warm_ups(days: Sequence[dict[str, Any]]) -> str:
     if longer == [0]:
         return "the warm-up as on any day of this length"
     if len(longer) == 1:
-        return f"each with a warm-up {_minutes_in_words(longer[0])} longer"
-    told = (f"{_minutes_in_words(one['warm_up'])} on {_short(one['day'])}" for one in days if one["warm_up"])
+        return f"each with a warm-up {counted(longer[0], 'minute')} longer"
+    told = (f"{counted(one['warm_up'], 'minute')} on {_short(one['day'])}" for one in days if one["warm_up"])
     return f"the warm-up is longer by {', '.join(told)}"
-
-
-def _minutes_in_words(number: int) -> str:
-    return f"{number} minute{'' if number == 1 else 's'}"
 
 
 def _table(found: dict[str, Any]) -> Table:
@@ -173,11 +168,12 @@ def _reasons(found: dict[str, Any]) -> Iterator[str]:
             dates = sorted(one["to"] for one in turns if _reason(one) == reason and one["to"])
             parts.append(f"{number} ({reason}{_from_to(dates)})")
         rest = len(counts) - len(parts)
-        more = f"; {rest} more reasons" if rest > 0 else ""
+        more = f"; {counted(rest, 'more reason')}" if rest > 0 else ""
         if parts:
             yield f"{WORDS[what]}: {'; '.join(parts)}{more}."
     if found["not_planned_before"] > found["changes"]["new"]:
-        yield f"New in the weeks planned: {_turns(found['not_planned_before'])} that no plan had before."
+        new = counted(found["not_planned_before"], "turn")
+        yield f"New in the weeks planned: {new} that no plan had before."
     yield from _week(found["date"], found["changes"])
 
 
@@ -190,17 +186,13 @@ def _week(today: str, week: dict[str, Any]) -> Iterator[str]:
     now += [f"{week['new']} new{back}"] if week["new"] else []
     gone = f"; {week['gone']} of those before {'is' if week['gone'] == 1 else 'are'} not in it any more"
     yield (
-        f"{_short(today)}{until}: {_turns(week['turns_before'])} before, {week['turns_now']} now: "
+        f"{_short(today)}{until}: {counted(week['turns_before'], 'turn')} before, {week['turns_now']} now: "
         f"{', '.join(now)}{gone if week['gone'] else ''}."
     )
     least, changed = week["at_least"], week["first_week"]
     if changed and least is not None:
         could = "no plan with these turns changes fewer" if least == changed else f"at least {least} had to"
         yield f"Of the turns before {changed} {'does' if changed == 1 else 'do'} not stay; {could}."
-
-
-def _turns(number: int) -> str:
-    return f"{number} turn{'' if number == 1 else 's'}"
 
 
 def _reason(one: dict[str, Any]) -> str:

@@ -55,7 +55,7 @@ class _Scale:
             for found in (line.mean_difference, line.weakest_difference)
             for end in (found.mean - BARS * found.error, found.mean + BARS * found.error)
         ]
-        low, high = max(min(0.0, *shown), -FURTHEST), max(0.0, *shown)
+        low, high = max(min([0.0, *shown]), -FURTHEST), max([0.0, *shown])
         self.step = next((s for s in STEPS if (high - low) / s <= MOST_STEPS), STEPS[-1])
         self.low = math.floor(low / self.step) * self.step
         self.high = max(self.low + self.step, math.ceil(high / self.step) * self.step)

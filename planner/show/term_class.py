@@ -7,7 +7,7 @@ from typing import Any
 
 from planner.show.layout import Faces, clean, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
-from planner.show.term import certificate_lines, option_lines
+from planner.show.term_proof import certificate_lines, option_lines
 from planner.show.warmup import instrument_name
 from planner.show.words import date_in_words, spoken
 

@@ -53,6 +53,7 @@ BREACHES = {
         "position or key met less often than wanted",
         "positions or keys met less often than wanted",
     ),
+    "term": ("turn missing that the term promised", "turns missing that the term promised"),
 }
 OTHER_PROOF = ("{} cannot be better, proven", f"{{}} might be better by at most {{}}{NO_BREAK}%")
 

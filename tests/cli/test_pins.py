@@ -128,6 +128,12 @@ def test_pins_are_one_json_array(jonah: AtHome) -> None:
     assert json.loads(pin(jonah, "--json").out) == [{"date": "2026-09-10", "combination": BELL}]
 
 
+def test_a_pin_with_json_prints_the_array_alone(jonah: AtHome) -> None:
+    said = pin(jonah, BELL, "thursday", "--json")
+    assert json.loads(said.out) == [{"date": "2026-09-10", "combination": BELL}]
+    assert said.err.startswith("Pinned: ")
+
+
 def test_the_week_names_what_is_pinned(jonah: AtHome) -> None:
     pin(jonah, BELL, "thursday")
     out = jonah.planner("week", "--date", MONDAY).out

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
-from cli.plan_player import MONDAY, TUESDAY, AtHome, at_home, edit
+from cli.plan_player import MONDAY, TUESDAY, AtHome, at_home, edit, run_here
 from horizon.sample_weeks import request_from
 
 from planner.inputs.player import SpecialDate
@@ -35,6 +35,13 @@ def ids(day: dict[str, list[dict[str, str]]]) -> list[str]:
 
 def test_fewer_minutes_cut_the_routine(jonah: AtHome) -> None:
     assert sum(item["seconds"] for item in jonah.today(MONDAY, "--minutes", "8")["items"]) <= 480
+
+
+def test_a_routine_that_cannot_be_stored_is_cut_all_the_same(jonah: AtHome, tmp_path: Path) -> None:
+    (tmp_path / "elsewhere").write_text("no folder")
+    words = ("--player", str(jonah.player), "--diary", str(tmp_path / "elsewhere"), "--date", MONDAY)
+    said = run_here("today", *words, "--minutes", "8", "--json")
+    assert (said.code, said.plan["days"][0]["seconds_free"]) == (73, 480)
 
 
 def test_what_is_left_out_is_said_on_standard_error(jonah: AtHome) -> None:

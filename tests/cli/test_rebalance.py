@@ -141,6 +141,10 @@ def test_no_line_is_wider_than_the_screen(jonah: AtHome, width: int, monkeypatch
         (("--limit", "braces", "--until", "2026-09-30"), "a limit says at least one thing"),
         (("--limit", "braces", "--until", "2026-09-30", "--top-note", "H9"), "--top-note 'H9'"),
         (("--limit", "braces", "--until", "2026-09-30", "--without", "juggling"), "'juggling' is no family"),
+        (("--minutes", "15", "--to", "2026-09-20", "--top-note", "E5"), "belong to a limit"),
+        (("--missed", TUESDAY, "--until", "2026-09-20"), "--until is the last day of --cap or --limit"),
+        (("--minutes", "15", "--to", "2026-09-20", "--ease", "none"), "belong to --missed"),
+        (("--missed", "2026-09-07.."), "--missed 2026-09-07.. has no last day"),
         (("--missed", TUESDAY, "--cap", "20"), "--cap needs its last day"),
         (("--missed", TUESDAY, "--ease", "75,900"), "--ease '75,900' is not understood"),
     ],
@@ -161,6 +165,13 @@ def test_a_plan_that_was_not_followed_is_said_in_one_line(jonah: AtHome) -> None
 def test_a_day_of_which_the_diary_has_nothing_is_noticed(jonah: AtHome) -> None:
     jonah.week(TUESDAY)
     said = jonah.planner("today", "--date", WEDNESDAY)
+    assert said.out.startswith("Not played as planned: Tuesday 8.")
+
+
+@pytest.mark.parametrize("minutes", ["8", "30"])  # cut, and planned again
+def test_a_day_that_is_noticed_is_told_with_typed_minutes_too(jonah: AtHome, minutes: str) -> None:
+    jonah.week(TUESDAY)
+    said = jonah.planner("today", "--date", WEDNESDAY, "--minutes", minutes)
     assert said.out.startswith("Not played as planned: Tuesday 8.")
 
 

@@ -43,6 +43,13 @@ def test_too_few_ratings_are_told_by_their_number(tmp_path: Path) -> None:
     assert "sizes are fitted from 150 on" in said.out
 
 
+def test_too_few_ratings_are_json_where_that_is_wanted(tmp_path: Path) -> None:
+    said = at_home("jonah", tmp_path).planner("refit", "--date", MONDAY, "--json")
+    found = json.loads(said.out)
+    assert (found["format"], found["fitted"]) == ("planner.refit/1", None)
+    assert "sizes are fitted from 150 on" in said.err
+
+
 def test_a_damaged_file_of_sizes_is_told_and_the_usual_ones_hold(tobias: AtHome) -> None:
     (tobias.data / "sizes").mkdir(parents=True)
     (tobias.data / "sizes" / "tobias.json").write_text("{}")

@@ -61,6 +61,12 @@ def test_the_picture_is_written_as_svg(tmp_path: Path) -> None:
     assert ET.parse(path).getroot().tag == "{http://www.w3.org/2000/svg}svg"
 
 
+def test_a_picture_of_round_robin_alone_is_drawn(tmp_path: Path) -> None:
+    path = tmp_path / "terms.svg"
+    run(*ONE_WEEK, "--policy", "round robin", "--picture", str(path))
+    assert ET.parse(path).getroot().tag == "{http://www.w3.org/2000/svg}svg"
+
+
 def test_finished_parts_are_kept_in_the_folder_named(tmp_path: Path) -> None:
     run(*ONE_WEEK, "--keep", str(tmp_path / "parts"))
     assert len(list((tmp_path / "parts").glob("*.json"))) == 2

@@ -62,7 +62,9 @@ def test_a_plan_with_other_minutes_on_its_first_day_is_explained_as_it_stands(jo
 
 def test_later_in_the_week_only_the_days_to_come_are_tried(jonah: AtHome) -> None:
     told = why(jonah, BELL, "--json", day=TUESDAY).plan
-    assert all(trial["day"] >= TUESDAY for trial in told["week"]["trials"])
+    days = [trial["day"] for trial in told["week"]["trials"]]
+    assert days
+    assert min(days) >= TUESDAY
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])

@@ -135,6 +135,26 @@ def test_a_copy_goes_into_a_folder_without_a_diary(tmp_path: Path) -> None:
     assert days_in(tmp_path / "new") == [7]
 
 
+def test_a_restore_that_fails_leaves_no_half_diary_where_none_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store(tmp_path / "old", 7)
+    copy = by_hand(tmp_path / "old", DAY)
+
+    def full(*_: object) -> None:
+        raise sqlite3.OperationalError("disk I/O error")
+
+    monkeypatch.setattr("planner.diary.backup._patience", full)
+    with pytest.raises(DiaryTrouble, match="disk I/O error"):
+        restore(tmp_path / "new", copy, DAY)
+    assert list((tmp_path / "new").iterdir()) == []
+
+
+def test_a_name_that_no_file_can_have_is_no_backup(tmp_path: Path) -> None:
+    with pytest.raises(NoInput, match="there is no backup"):
+        find(tmp_path, "a" * 300)
+
+
 def test_a_file_that_is_no_copy_is_refused_and_changes_nothing(tmp_path: Path) -> None:
     store(tmp_path, 7)
     other = tmp_path / "letter.sqlite"

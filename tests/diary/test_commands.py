@@ -265,6 +265,30 @@ def test_a_paper_sheet_may_come_from_standard_input(data: Path, monkeypatch: pyt
     assert stored(data)["up/a/d-major"].grade == 3
 
 
+def test_a_closed_standard_input_is_said_in_one_line(
+    data: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("sys.stdin", None)
+    assert run(app, ["rate", *DAY, "--from", "-"]) == 66
+    assert capsys.readouterr().err == "there is no standard input to read from (name a file)\n"
+
+
+def test_a_mark_of_byte_order_may_stand_before_standard_input(
+    data: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(b"\xef\xbb\xbfB2=3\n")))
+    assert run(app, ["rate", *DAY, "--from", "-"]) == 0
+    assert stored(data)["up/a/d-major"].grade == 3
+
+
+def test_standard_input_in_another_encoding_is_refused_with_its_line(
+    data: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(b"B2=3\n\xe9\n")))
+    assert run(app, ["rate", *DAY, "--from", "-"]) == 65
+    assert capsys.readouterr().err.startswith("standard input:2: this is no UTF-8 text")
+
+
 def test_a_faulty_paper_sheet_stores_nothing(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     Path("sheet.txt").write_text("B2=3\nB1=fine\n")
     assert run(app, ["rate", *DAY, "--from", "sheet.txt"]) == 65
@@ -473,6 +497,15 @@ def test_a_wrong_pin_in_a_file_stores_nothing(
     Path("in.json").write_text(f'{{"format": "planner.diary/1", "ratings": [], "pins": [{wrong}]}}')
     assert run(app, ["diary", "import", "in.json"]) == 65
     assert capsys.readouterr().err.startswith("in.json: pin 1 is no pin (like ")
+
+
+@pytest.mark.parametrize("monday", ["2026-02-30", "2026-09-08", "soon"])
+def test_a_monday_that_is_none_stores_nothing(
+    monday: str, data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("in.json").write_text(f'{{"format": "planner.diary/1", "monday": "{monday}", "ratings": []}}')
+    assert run(app, ["diary", "import", "in.json"]) == 65
+    assert capsys.readouterr().err.startswith(f"in.json: the monday '{monday}' is no Monday (like ")
 
 
 def test_a_restore_brings_the_pins_of_its_copy_back(data: Path) -> None:

@@ -159,3 +159,15 @@ def test_a_file_is_synced_before_and_its_folder_after_the_rename(
     monkeypatch.setattr(Path, "replace", renamed)
     files.write_whole(tmp_path / "plan.json", "a plan")
     assert steps == ["file", "rename", "folder"]
+
+
+def test_ctrl_c_while_a_file_is_written_leaves_nothing_lying_about(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def stopped(_: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", stopped)
+    with pytest.raises(KeyboardInterrupt, match=r"^$"):
+        files.write_whole(tmp_path / "plan.json", "{}")
+    assert list(tmp_path.iterdir()) == []

@@ -22,13 +22,15 @@ ROOT = Path(__file__).resolve().parents[2]
 # Stops at the first statement that would make a table in a new diary, as a kill would.
 KILLED = """
 import os, signal, sys
+from datetime import date
 from pathlib import Path
 from planner.diary import migrations
+from planner.diary.rating import Rating
 from planner.diary.store import Diary
 
 migrations.bring_up = lambda *_: os.kill(os.getpid(), signal.SIGKILL)
 with Diary.open(Path(sys.argv[1])) as diary:
-    diary.set_anchor("anna", __import__("datetime").date(2026, 9, 7))
+    diary.add("anna", [Rating(date(2026, 9, 7), "x/a/1", "slurred", 96, None, 4, None)], "rate")
 """
 
 

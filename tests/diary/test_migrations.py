@@ -37,7 +37,7 @@ def add_a_column(operations: Operations) -> None:
 
 def test_the_steps_lead_to_the_tables_the_program_reads(tmp_path: Path) -> None:
     with Diary.open(tmp_path) as diary:
-        diary.set_anchor("anna", rating().day)
+        diary.add("anna", [rating()], "rate")
         with diary._file.reading() as connection:
             # alembic's own comparison: no table, column or index differs
             assert compare_metadata(MigrationContext.configure(connection), META) == []

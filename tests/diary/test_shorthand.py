@@ -12,6 +12,7 @@ from diary.some_ratings import MONDAY
 
 from planner.diary.rating import Rating
 from planner.diary.shorthand import Sheet, WordsError, ratings_of, read_sheet, read_words
+from planner.diary.values import Target
 from planner.errors import BadData
 
 
@@ -77,6 +78,16 @@ def test_own_music_takes_a_band_a_grade_or_a_mark(word: str, reached: tuple[Any,
 
 def test_own_music_goes_by_its_id() -> None:
     assert one("harbour-suite=in", "combination", "value") == ("own-music/harbour-suite", 1)
+
+
+@pytest.mark.parametrize("name", ["op3", "ab"])
+def test_own_music_goes_by_an_id_that_looks_like_an_item_or_a_block(name: str) -> None:
+    own = Target(name="G1", block="G", family="own music", measure="band",
+                 combination=f"own-music/{name}", articulation="", tempo=None, aim=104.0,
+                 lowest=60, highest=72, at=0)  # fmt: skip
+    day = Sheet(MONDAY, (own,), lambda _: None)
+    (found,) = ratings_of(read_words(f"{name}=in", day), day)
+    assert (found.combination, found.value) == (f"own-music/{name}", 1)
 
 
 def test_played_and_not_rated_is_a_turn_and_nothing_more() -> None:
@@ -236,10 +247,21 @@ def test_a_sheet_has_one_rating_a_line_with_a_date_before_it() -> None:
 
 def test_a_date_alone_in_a_sheet_counts_for_the_lines_below() -> None:
     assert whole_sheet("2026-09-01\nB2=5\nB1=4\n2026-09-02\nB2=4\n") == [
-        (date(2026, 9, 1), "up/a/d-major", 5),
         (date(2026, 9, 1), "up/a/c-major", 4),
+        (date(2026, 9, 1), "up/a/d-major", 5),
         (date(2026, 9, 2), "up/a/d-major", 4),
     ]
+
+
+@pytest.mark.parametrize("text", ["B2=2\nB=5\n", "B=5\nB2=2\n", "B2=2 B=5\n"])
+def test_on_a_sheet_too_an_item_goes_before_its_block_in_any_order(text: str) -> None:
+    assert (MONDAY, "up/a/d-major", 2) in whole_sheet(text)
+    assert (MONDAY, "up/a/c-major", 5) in whole_sheet(text)
+    assert len(whole_sheet(text)) == 2 + 1  # B1 and B3 are two goes of one combination
+
+
+def test_of_two_words_for_one_thing_on_a_sheet_the_lower_holds() -> None:
+    assert whole_sheet("B2=2\nB2=4\n") == [(MONDAY, "up/a/d-major", 4)]
 
 
 def test_a_sheet_names_every_fault_with_line_and_column() -> None:

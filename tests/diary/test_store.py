@@ -205,7 +205,7 @@ def test_a_row_that_is_gone_is_noticed(tmp_path: Path) -> None:
 
 def test_a_damaged_anchor_is_named_and_left_out(tmp_path: Path) -> None:
     with Diary.open(tmp_path) as diary:
-        diary.set_anchor("anna", MONDAY)
+        diary.add("anna", [rating()], "rate", anchor=MONDAY)
     change(tmp_path, "UPDATE anchor SET monday = '2026-09-17'")
     with Diary.open(tmp_path) as diary:
         assert diary.anchor("anna") is None

@@ -109,6 +109,24 @@ def test_taking_back_takes_the_plans_made_from_it_along(tmp_path: Path) -> None:
     assert load_plan(tmp_path, "anna", date(2026, 10, 12)) == before
 
 
+def test_a_telling_that_cannot_be_kept_aside_takes_no_plan_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tell(tmp_path, "anna", TELLING)
+    digest = digest_of_told("anna", tellings(tmp_path, "anna"))
+    plan = {"first_day": "2026-10-12", "last_day": "2026-10-18"}
+    save_plan(tmp_path, "anna", plan | {"inputs": [{"name": "missed", "sha256": digest}]})
+
+    def full(path: Path, content: str) -> None:
+        raise CannotWrite(f"{path} cannot be written: no space left on device")
+
+    monkeypatch.setattr(module, "write_whole", full)
+    with pytest.raises(CannotWrite, match="no space left"):
+        take_back(tmp_path, "anna")
+    assert load_plan(tmp_path, "anna", date(2026, 10, 12)) is not None
+    assert tellings(tmp_path, "anna") == (TELLING,)
+
+
 def test_a_telling_that_cannot_be_written_leaves_the_old_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

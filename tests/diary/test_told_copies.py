@@ -12,12 +12,22 @@ from planner.diary.backup import KEPT, by_hand, daily, restore
 from planner.diary.pins import Pin, change_pins, pins, pins_file, undo_pins
 from planner.diary.store import Diary
 from planner.diary.told import Stretch, Telling, take_back, tell, tellings
-from planner.diary.told_copies import pins_copy, told_copy
+from planner.diary.told_copies import beside
 from planner.errors import DiaryTrouble
 
 DAY = date(2026, 10, 12)
 TELLING = Telling(DAY, 1, (Stretch("missed", date(2026, 10, 5), date(2026, 10, 11)),))
 PIN, OTHER = Pin(DAY, "scales/a/d-major"), Pin(DAY, "scales/a/e-major")
+
+
+def missed_beside(copy: Path) -> Path:
+    """The file of missed stretches beside a copy."""
+    return beside(copy)[0]
+
+
+def pins_beside(copy: Path) -> Path:
+    """The file of pins beside a copy."""
+    return beside(copy)[1]
 
 
 @pytest.fixture
@@ -30,13 +40,13 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_a_copy_by_hand_has_what_was_told_beside_it(folder: Path) -> None:
-    assert told_copy(by_hand(folder, DAY)).is_file()
+    assert missed_beside(by_hand(folder, DAY)).is_file()
 
 
 def test_the_copy_of_the_day_has_it_too(folder: Path) -> None:
     copy = daily(folder, DAY)
     assert copy is not None
-    assert told_copy(copy).is_file()
+    assert missed_beside(copy).is_file()
 
 
 def test_restoring_a_copy_brings_back_what_was_told(folder: Path) -> None:
@@ -55,14 +65,14 @@ def test_restoring_takes_away_what_was_told_afterwards(folder: Path) -> None:
 
 def test_an_older_copy_leaves_what_is_told_now(folder: Path) -> None:
     copy = by_hand(folder, DAY)
-    told_copy(copy).unlink()
+    missed_beside(copy).unlink()
     restore(folder, copy, DAY)
     assert tellings(folder, "anna") == (TELLING,)
 
 
 def test_a_damaged_copy_is_named(folder: Path) -> None:
     copy = by_hand(folder, DAY)
-    told_copy(copy).write_text("{", encoding="utf-8")
+    missed_beside(copy).write_text("{", encoding="utf-8")
     with pytest.raises(DiaryTrouble, match=r"missed\.json is damaged"):
         restore(folder, copy, DAY)
 
@@ -70,7 +80,7 @@ def test_a_damaged_copy_is_named(folder: Path) -> None:
 def test_without_anything_told_a_copy_stands_alone(tmp_path: Path) -> None:
     with Diary.open(tmp_path) as diary:
         diary.add("anna", [rating(day=7)], "rate")
-    assert not told_copy(by_hand(tmp_path, DAY)).exists()
+    assert not missed_beside(by_hand(tmp_path, DAY)).exists()
 
 
 # --- pins
@@ -101,7 +111,7 @@ def test_what_a_restore_replaces_keeps_its_pins_too(folder: Path) -> None:
     change_pins(folder, "anna", pinned=(PIN,))
     kept = restore(folder, copy, DAY)
     assert kept is not None
-    assert pins_copy(kept).is_file()
+    assert pins_beside(kept).is_file()
 
 
 def test_a_copy_from_before_any_pin_leaves_the_pins_of_now(folder: Path) -> None:
@@ -114,7 +124,7 @@ def test_a_copy_from_before_any_pin_leaves_the_pins_of_now(folder: Path) -> None
 def test_a_damaged_copy_of_pins_is_named(folder: Path) -> None:
     change_pins(folder, "anna", pinned=(PIN,))
     copy = by_hand(folder, DAY)
-    pins_copy(copy).write_text('{"format": "planner.pins-copy/1"}', encoding="utf-8")
+    pins_beside(copy).write_text('{"format": "planner.pins-copy/1"}', encoding="utf-8")
     with pytest.raises(DiaryTrouble, match=r"pins\.json is damaged"):
         restore(folder, copy, DAY)
 
@@ -132,4 +142,4 @@ def test_an_old_copy_takes_its_pins_along_when_it_goes(folder: Path) -> None:
     change_pins(folder, "anna", pinned=(PIN,))
     copies = [daily(folder, DAY + timedelta(days=n)) for n in range(KEPT + 1)]
     assert copies[0] is not None
-    assert not pins_copy(copies[0]).exists()
+    assert not pins_beside(copies[0]).exists()

@@ -44,6 +44,17 @@ def test_the_routine_has_the_notes_of_every_item(jonah: AtHome, tmp_path: Path) 
     assert len(score.parts[0].getElementsByClass("Measure")) == bars
 
 
+@pytest.mark.parametrize("what", ["today.csv", "week.ics", "coverage.csv"])
+def test_what_comes_of_a_plan_that_cannot_be_stored_is_written_and_ends_with_the_code_of_that(
+    jonah: AtHome, tmp_path: Path, what: str
+) -> None:
+    (tmp_path / "data").write_text("no folder")
+    place = ("--player", str(jonah.player), "--diary", str(tmp_path / "data"), "--date", MONDAY)
+    said = run_here("export", what.partition(".")[0], "--to", str(tmp_path / what), *place)
+    assert (said.code, "the plan is shown and not stored" in said.err) == (73, True)
+    assert (tmp_path / what).stat().st_size > 100
+
+
 def test_coverage_is_the_same_file_as_on_the_screen(jonah: AtHome, tmp_path: Path) -> None:
     for name in ("csv", "json"):
         to = tmp_path / f"coverage.{name}"
@@ -101,6 +112,29 @@ def test_a_click_is_written(tmp_path: Path) -> None:
     said = run_here("click", "--meter", "7/8", "--grouping", "2+2+3", "--bars", "2", "--to", str(to))
     assert said.code == 0
     assert to.read_bytes()[:4] == b"RIFF"
+
+
+def test_a_click_of_many_hours_is_refused(tmp_path: Path) -> None:
+    # 2000 bars of eight eighths at 20 eighths a minute: 800 minutes
+    said = run_here(
+        "click", "--to", str(tmp_path / "k.wav"), "--bars", "2000", "--tempo", "20", "--beat", "eighth"
+    )
+    assert (said.code, said.err) == (2, "2000 bars last 800 minutes (at most 120: --bars)\n")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("click", "--to", f"{'a' * 300}.wav"),
+        ("diary", "restore", "a" * 300),
+        ("figure", "4e 5 6 5 4 5 6 5", "--svg", "--to", "a" * 300),
+    ],
+)
+def test_a_name_that_no_file_can_have_is_one_line(words: tuple[str, ...]) -> None:
+    said = run_here(*words)
+    assert said.code in (66, 73)
+    assert said.err.count("\n") == 1
+    assert "fault of its own" not in said.err
 
 
 def test_a_click_is_a_wav_file(tmp_path: Path) -> None:

@@ -16,7 +16,15 @@ from icalendar import Calendar
 from planner.exports.calendar import calendar
 from planner.exports.tables import COLUMNS, plan_csv
 
-HOSTILE = ["=1+1", "a;b,c\\n\nBEGIN:VEVENT", "\x00\x07\u202e", "quote\" 'x", "♭" * 200, "@SUM(A1)"]
+HOSTILE = [
+    "=1+1",
+    "\uff1d1+1",
+    "a;b,c\\n\nBEGIN:VEVENT",
+    "\x00\x07\u202e",
+    "quote\" 'x",
+    "♭" * 200,
+    "@SUM(A1)",
+]
 
 
 @pytest.fixture(scope="module")
@@ -109,7 +117,7 @@ def test_no_cell_begins_like_a_formula(plan: dict[str, Any], name: str) -> None:
         for item in day["items"]:
             item["reasons"] = [name]
     table = pd.read_csv(io.StringIO(plan_csv(hostile)), keep_default_na=False)
-    assert not table["reasons"].str.startswith(("=", "+", "-", "@")).any()
+    assert not table["reasons"].str.startswith(("=", "+", "-", "@", "\uff1d")).any()
 
 
 def test_a_hostile_text_stays_in_its_cell(plan: dict[str, Any]) -> None:

@@ -20,8 +20,9 @@ from term.generated import curriculum_of
 from planner.diary.rating import Rating
 from planner.diary.rows import digest_of
 from planner.diary.told import Stretch, Telling, with_told
+from planner.horizon.before import Situation, turns_before
 from planner.horizon.fates import Turn
-from planner.horizon.rebalance import Rebalanced, Situation, last_sunday, rebalance, turns_before
+from planner.horizon.rebalance import Rebalanced, last_sunday, rebalance
 from planner.horizon.stored import input_digests
 from planner.horizon.week import Request, plan_week, week_of
 from planner.inputs.curriculum import Curriculum

@@ -25,7 +25,7 @@ from planner.errors import DoesNotFit
 from planner.horizon import clashes as module
 from planner.horizon.clash_words import told
 from planner.horizon.clashes import Explained, explain, further
-from planner.horizon.music_clash import music_clash
+from planner.horizon.music_clash import music_clash, music_told
 from planner.horizon.ways_out import clashes, with_ways_out
 from planner.horizon.week import Request, week_of
 from planner.plan.solve.conflict import clash_of
@@ -74,6 +74,15 @@ def test_two_pieces_that_clash_together_are_both_named(tmp_path: Path) -> None:
     clash = music_clash(request(tmp_path, HAYDN.format(20) + HYMN.format(20)))
     assert clash is not None
     assert {name for name, _ in clash.pieces} == {"haydn", "hymn"}
+
+
+def test_music_for_which_no_day_is_long_enough_clashes_too(tmp_path: Path) -> None:
+    # 400 and 400 minutes of music; a day has 600 minutes at the most
+    clash = music_clash(request(tmp_path, HAYDN.format(400) + HYMN.format(400)))
+    assert clash is not None
+    assert (clash.needed, [kind for _, kind, _ in clash.ways if kind == "minutes"]) == (0, [])
+    told = music_told(clash, {"haydn": "Haydn", "hymn": "Hymn"})
+    assert told["headline"] == "Tuesday needs more than 600 minutes; you gave it 45."
 
 
 def test_music_that_has_room_does_not_clash(tmp_path: Path) -> None:

@@ -15,7 +15,8 @@ from horizon.sample_weeks import request_from, small_player
 
 from planner.diary.rating import Rating
 from planner.diary.told import Stretch, Telling, with_told
-from planner.horizon.rebalance import Rebalanced, Situation, rebalance
+from planner.horizon.before import Situation
+from planner.horizon.rebalance import Rebalanced, rebalance
 from planner.horizon.week import Request, plan_week
 from planner.plan.solve.returning import LIMITS
 from planner.plan.solve.stages import Limits
@@ -29,6 +30,7 @@ NAMES = (
     *(f"gulls/a/{position}" for position in (1, 2)),
 )
 STRETCH = Stretch("missed", MONDAY, SUNDAY)
+BRACES = Stretch("limit", BACK, BACK + timedelta(days=13), "braces", None, None, ("range",))
 
 
 def heard(before: date = MONDAY) -> tuple[Rating, ...]:
@@ -93,12 +95,17 @@ def test_every_combination_of_a_missed_day_has_a_fate(week: Rebalanced) -> None:
     assert {fate.combination for fate in week.fates if fate.missed} == planned
 
 
-def test_what_does_not_stay_has_a_reason(week: Rebalanced) -> None:
-    assert all(fate.reason for fate in week.fates if fate.what != "kept")
+def test_what_does_not_stay_has_a_reason(tmp_path: Path) -> None:
+    found = rebalance(situation(tmp_path, STRETCH, BRACES), LIMITS, lambda _: None)
+    reasons = [fate.reason for fate in found.fates if fate.what != "kept"]
+    assert reasons
+    assert all(reasons)
 
 
 def test_what_is_moved_or_kept_for_later_has_a_date(week: Rebalanced) -> None:
-    assert all(fate.to for fate in week.fates if fate.what in ("kept", "moved", "kept for later"))
+    dates = [fate.to for fate in week.fates if fate.what in ("kept", "moved", "kept for later")]
+    assert dates
+    assert all(dates)
 
 
 def test_no_date_lies_before_the_day_of_the_new_plan(week: Rebalanced) -> None:
@@ -171,8 +178,7 @@ def test_missed_days_inside_the_week_leave_the_rest_as_it_stood(tmp_path: Path) 
 
 
 def test_a_limit_leaves_out_with_the_day_after_its_end(tmp_path: Path) -> None:
-    braces = Stretch("limit", BACK, BACK + timedelta(days=13), "braces", None, None, ("range",))
-    found = rebalance(situation(tmp_path, STRETCH, braces), LIMITS, lambda _: None)
+    found = rebalance(situation(tmp_path, STRETCH, BRACES), LIMITS, lambda _: None)
     out = {(fate.combination, fate.to) for fate in found.fates if fate.what == "left out"}
     assert {day for _, day in out} == {BACK + timedelta(days=14)}
 

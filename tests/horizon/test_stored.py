@@ -12,7 +12,7 @@ from horizon.sample_weeks import MONDAY, planned, player_file, sample_request, s
 
 from planner.diary.rating import Rating
 from planner.errors import NoInput
-from planner.horizon.stored import NO_RATINGS, input_digests, still_holds
+from planner.horizon.stored import NO_RATINGS, input_digests, what_changed
 from planner.paths import find_curriculum
 from planner.plan.weekplan import dumps
 
@@ -30,7 +30,7 @@ def files() -> dict[str, Path]:
 
 def holds(anchor: date = MONDAY, **changes: object) -> bool:
     """Whether Jonah's week, with these fields changed, still stands beside an empty diary."""
-    return still_holds({**sample_week(NAME), **changes}, files(), NOWHERE, NAME, MONDAY, anchor)
+    return not what_changed({**sample_week(NAME), **changes}, files(), NOWHERE, NAME, MONDAY, anchor)
 
 
 def test_a_plan_stands_while_nothing_has_changed() -> None:

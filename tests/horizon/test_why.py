@@ -12,8 +12,12 @@ from horizon.test_calendar import CONCERT, MON, SUN, THU, TUE, WED, WEEKDAYS
 
 from planner.diary.pins import Pin
 from planner.horizon.explained import explained
+from planner.horizon.follow import Promise
+from planner.horizon.trials import WORDS
 from planner.horizon.week import Request
 from planner.horizon.why import Why, why_in_week
+from planner.plan.problem import KINDS
+from planner.show.week import BREACHES
 
 FIVES, GULLS = "fives/a/3-4-5", "gulls/a/1"
 BELL = "dinner-bell/a/b-flat-major"
@@ -59,7 +63,9 @@ def test_every_other_day_is_tried(tmp_path: Path) -> None:
 
 def test_days_gone_by_are_not_tried(tmp_path: Path) -> None:
     found = asked(tmp_path, GULLS, Pin(THU, GULLS), today=WED)
-    assert all(trial.day is not None and trial.day >= WED for trial in found.trials)
+    days = [trial.day for trial in found.trials if trial.day is not None]
+    assert len(days) == len(found.trials)
+    assert min(days) >= WED
 
 
 def test_a_day_on_which_it_may_not_stand_says_why(tmp_path: Path) -> None:
@@ -87,6 +93,21 @@ def test_leaving_it_out_costs_its_turn(tmp_path: Path) -> None:
     assert found.left_out.turns >= 1000
     assert found.left_out.gives_up["turns"] == 1
     assert f"no turn for {FIVES} in its span" in found.left_out.names
+
+
+def test_a_turn_that_the_term_promised_is_told_as_promised(tmp_path: Path) -> None:
+    request = request_from(small_player(tmp_path), MON, SUN, MON)
+    promised = replace(request, promise=Promise((FIVES,), 4, frozenset()))
+    found = why_in_week(promised, planned(promised), FIVES, MON)
+    assert found.left_out is not None
+    assert found.left_out.gives_up["term"] == 1
+    assert f"no turn for {FIVES}, which the term promised" in found.left_out.names
+
+
+def test_every_soft_rule_has_words_for_its_breach() -> None:
+    rules = {*KINDS.values(), "families", "block size", "touches"}
+    assert set(WORDS) == rules
+    assert set(BREACHES) == rules
 
 
 def test_what_is_not_in_the_curriculum_yet_says_from_when() -> None:

@@ -90,6 +90,15 @@ def test_the_exercise_stands_in_a_curriculum_as_printed(tmp_path: Path) -> None:
     assert run_here("check", str(curriculum)).code == 0
 
 
+# a hyphen that is the fortieth letter; a name that no file of Windows may have
+@pytest.mark.parametrize("stem", [f"{'a' * 39} two", "con"])
+def test_an_exercise_has_an_id_that_is_one_whatever_its_file_is_called(tmp_path: Path, stem: str) -> None:
+    score = written(tmp_path, musicxml([piece(places=(1,))], "x"), f"{stem} .musicxml")
+    found = imported(str(score)).out
+    head = '[curriculum]\nid = "mine"\ntitle = "Mine"\nweeks = 4\n\n'
+    assert run_here("check", str(written(tmp_path, head + found, "mine.toml"))).code == 0
+
+
 @pytest.mark.parametrize(
     ("work", "number", "bars", "meter"),
     [

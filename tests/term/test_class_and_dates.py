@@ -148,6 +148,12 @@ def test_the_terms_of_a_class_stand_side_by_side(tmp_path: Path) -> None:
     assert "met by their week   12 of 12" in said.out
 
 
+def test_a_class_begins_on_a_monday_alone(tmp_path: Path) -> None:
+    said = run_here("term", "--class", str(class_file(tmp_path)), "--starts", "2026-09-09")
+    told = "2026-09-09 is no Monday (the Monday of that week is 2026-09-07)\n"
+    assert (said.code, said.out, said.err) == (2, "", told)
+
+
 def test_one_pupils_term_is_a_term_like_any_other(tmp_path: Path) -> None:
     said = run_here("term", "--class", str(class_file(tmp_path)), "--pupil", "cornets", "--json")
     assert (said.plan["format"], said.plan["player"]) == ("planner.term/1", "cornets")

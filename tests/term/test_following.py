@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -32,6 +32,13 @@ def test_a_term_is_printed_and_stored(jonah: AtHome) -> None:
     assert load_term(jonah.data, "jonah") is not None
 
 
+def test_a_term_that_cannot_be_stored_is_printed_and_ends_with_the_code_of_that(jonah: AtHome) -> None:
+    jonah.data.write_text("no folder")
+    said = jonah.planner("term", *STARTED)
+    assert (said.code, "Proven on every day laid out" in said.out) == (73, True)
+    assert "the plan is shown and not stored" in said.err
+
+
 def test_a_stored_term_is_shown_again_byte_for_byte(jonah: AtHome) -> None:
     first = jonah.planner("term", *STARTED, "--json").out
     assert jonah.planner("term", "--date", MONDAY, "--json").out == first
@@ -47,6 +54,20 @@ def test_undo_takes_back_a_term_that_was_stored_last(jonah: AtHome) -> None:
     jonah.planner("term", *STARTED)
     assert jonah.planner("undo").out == "Taken back: the term stored last.\n"
     assert load_term(jonah.data, "jonah") is None
+
+
+def test_undo_takes_back_a_term_before_the_refit_that_stood_when_it_was_made(jonah: AtHome) -> None:
+    jonah.planner("refit", "--default")
+    jonah.planner("term", *STARTED)
+    assert jonah.planner("undo").out == "Taken back: the term stored last.\n"
+    assert jonah.planner("undo").out.startswith("Taken back: the usual sizes of ")
+
+
+def test_undo_takes_back_a_refit_before_the_term_that_was_made_before_it(jonah: AtHome) -> None:
+    jonah.planner("term", *STARTED)
+    jonah.planner("refit", "--default")
+    assert jonah.planner("undo").out.startswith("Taken back: the usual sizes of ")
+    assert jonah.planner("undo").out == "Taken back: the term stored last.\n"
 
 
 def test_undo_takes_back_what_was_rated_after_a_term_before_the_term(jonah: AtHome) -> None:
@@ -136,3 +157,20 @@ def test_a_term_of_other_files_promises_nothing() -> None:
 
 def test_the_schema_of_a_term_is_printed() -> None:
     assert run_here("schema", "--of", "term").plan["title"] == "planner.term/1"
+
+
+def test_a_curriculum_begun_anew_has_a_term_for_who_has_met_things_before(tmp_path: Path) -> None:
+    jonah = at_home("jonah", tmp_path)  # with his earlier ratings, of exercises from all weeks
+    said = jonah.planner("term", "--date", MONDAY, "--starts", MONDAY, "--json")
+    assert said.code == 0, said.err
+    term = json.loads(said.out)
+    starts = date.fromisoformat(MONDAY)
+    early = [
+        one["combination"]
+        for one in term["combinations"]
+        if any(date.fromisoformat(turn) < starts + timedelta(weeks=one["week"] - 1) for turn in one["turns"])
+    ]
+    assert early == []  # what was met before waits for its week like all else
+    before = [one for one in term["combinations"] if one["met_before"]]
+    assert before
+    assert all(one["turns"] for one in before)

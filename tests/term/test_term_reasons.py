@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from term.small_terms import small_term
+import pytest
+from term.small_terms import request, small_term
 from term.test_solve_term import exercise, group, room, term
 
-from planner.horizon.term import why_not
+from planner.horizon import term as module
+from planner.horizon.term import grant, ready, why_not
 from planner.plan.solve.term_reasons import in_the_way
-from planner.plan.term.problem import TermProblem
+from planner.plan.term.problem import Tally, TermProblem
 
 
 def test_nothing_stands_in_the_way_of_a_term_that_fits() -> None:
@@ -39,6 +41,22 @@ def test_a_line_that_no_week_allows_is_said_to_have_no_days() -> None:
     assert in_the_way(term((900, 900, 900), barred, span=9)) == (
         "days on which what is to be met may not be played",
     )
+
+
+def test_a_span_for_which_only_no_plan_was_found_is_not_called_impossible(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    costs = ready(request())
+    assert grant(costs, None).weeks == 4
+    found = [None, module.keeps_everything]
+
+    def first_none(problem: TermProblem) -> Tally | None:
+        search = found.pop(0) if len(found) > 1 else found[0]
+        return search(problem) if search else None
+
+    monkeypatch.setattr(module, "keeps_everything", first_none)
+    proof = grant(costs, None).proof
+    assert proof.endswith("every 4 weeks no plan was found")
 
 
 def test_a_term_that_fits_gives_no_reason() -> None:

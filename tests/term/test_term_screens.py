@@ -15,8 +15,10 @@ from term.small_terms import small_term
 from planner.exports.term_calendar import term_calendar
 from planner.exports.term_table import COLUMNS, term_csv
 from planner.plan.term.schema import FILE, term_schema, term_schema_text
-from planner.show.term import tempo_text, term_text, week_detail_text
+from planner.show.term import term_text
 from planner.show.term_pages import term_sheet
+from planner.show.term_tempos import tempo_text
+from planner.show.term_week import week_detail_text
 
 HOSTILE = "Bells\\r\\nEND:VCALENDAR\\u0007; x,y \\u202e"
 

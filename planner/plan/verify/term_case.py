@@ -57,8 +57,14 @@ class TermCase:
         return days - sum(begin + dt.timedelta(days=n) in self.away for n in range(1, days))
 
     def waits(self, name: str) -> list[int]:
-        """The waits of a combination, the last one up to the end of the term."""
+        """The waits of a combination, the last one up to the end of the term.
+
+        What was met before and comes in in a week still ahead waits from that week on.
+        """
         before = [self.last[name].day] if name in self.last else []
+        comes_in = self.player.starts + dt.timedelta(weeks=self.known[name].week - 1)
+        if comes_in > self.term.first_day:
+            before = [max(day, comes_in) for day in before]
         marks = [*before, *self.turns.get(name, ())]
         ends = [*marks[1:], self.term.last_day][: len(marks)]
         return [self.waited(begin, end) for begin, end in zip(marks, ends, strict=True)]
