@@ -1,11 +1,11 @@
-"""What `planner check` reads: a file, and for a player file also the curriculum and the ratings it names."""
+"""What `planner check` reads: a file, and for a player or class also the curricula and ratings it names."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from planner.errors import BadData, Fault, NoInput
 from planner.inputs.text import file_name
@@ -20,25 +20,36 @@ def lines_about(path: Path, monday: date) -> tuple[str, ...]:
     """One line about each file read, none of them with a fault; BadData with all faults, or NoInput."""
     from planner.inputs.read import kind_of
 
-    if kind_of(path) == "curriculum":
+    kind = kind_of(path)
+    if kind == "curriculum":
         return (_curriculum(path),)
     found: list[str] = []
     faults: list[Fault] = []
-    for read in _parts(path, monday):
+    for read in _parts_of_class(path, monday) if kind == "class" else _parts(path, monday):
         try:
             found.append(read())
         except BadData as trouble:
             faults += trouble.faults
     if faults:
-        raise BadData(tuple(faults))
-    return tuple(found)
+        raise BadData(tuple(dict.fromkeys(faults)))
+    return tuple(dict.fromkeys(found))
 
 
 class _Part:
-    """One of the files: the player's own, or one that it names under a word."""
+    """One of the files: the player's own, or one that it names under a word.
 
-    def __init__(self, path: Path, monday: date, word: str = "", quick: QuickPlayer | None = None) -> None:
-        self.path, self.monday, self.word, self.quick = path, monday, word, quick
+    `pupil` is the number of a pupil of a class, from 0; None where the file is a player's.
+    """
+
+    def __init__(
+        self,
+        path: Path,
+        monday: date,
+        word: str = "",
+        quick: QuickPlayer | None = None,
+        pupil: int | None = None,
+    ) -> None:
+        self.path, self.monday, self.word, self.quick, self.pupil = path, monday, word, quick, pupil
 
     def __call__(self) -> str:
         """A line about it; BadData otherwise. A named file that is not there is a fault where it is named."""
@@ -49,7 +60,7 @@ class _Part:
                 return _ratings(Path(self.quick.history), self.monday)
             return _curriculum(find_curriculum(self.quick.curriculum, self.path))
         except NoInput as trouble:
-            raise BadData(_at_the_word(self.path, self.word, trouble)) from trouble
+            raise BadData(_at_the_word(self.path, self.word, self.pupil, trouble)) from trouble
 
 
 def _parts(path: Path, monday: date) -> Iterator[_Part]:
@@ -65,15 +76,51 @@ def _parts(path: Path, monday: date) -> Iterator[_Part]:
         yield _Part(path, monday, "ratings", quick)
 
 
-def _at_the_word(path: Path, word: str, trouble: NoInput) -> tuple[Fault, ...]:
+def _parts_of_class(path: Path, monday: date) -> Iterator[Callable[[], str]]:
+    """The class itself, then what each pupil names; what several name is told once."""
+    from planner.inputs.quick import quick_player
+    from planner.inputs.whom import pupils_of
+
+    yield lambda: _class(path, monday)
+    for number, pupil in enumerate(pupils_of(path)):
+        try:
+            quick = quick_player(path, pupil)
+        except BadData:
+            continue
+        yield _Part(path, monday, "curriculum", quick, number)
+        if quick.history:
+            yield _Part(path, monday, "ratings", quick, number)
+
+
+def _class(path: Path, monday: date) -> str:
+    """A line about the class and one about each pupil."""
+    from planner.inputs.class_file import read_class
+    from planner.show.warmup import instrument_name
+    from planner.show.words import counted
+
+    found = read_class(path, monday)
+    lines = [f"{file_name(path)}: a class without a fault: {counted(len(found.pupils), 'pupil')}"]
+    for one in found.pupils:
+        days = counted(sum(minutes > 0 for minutes in one.minutes), "day")
+        told = f"{instrument_name(one.instrument)}, {sum(one.minutes)} minutes on {days} a week"
+        lines.append(f"   {found.id}/{one.id}: {told}")
+    starts = {one.starts for one in found.pupils}
+    return "\n".join(lines) + "".join(_not_begun(path, day, monday) for day in sorted(starts))
+
+
+def _at_the_word(path: Path, word: str, pupil: int | None, trouble: NoInput) -> tuple[Fault, ...]:
     from planner.inputs.findings import Found, faults
-    from planner.inputs.text import read_text
+    from planner.inputs.text import load_table, read_text
 
     one = Found()
+    loc: tuple[str | int, ...] = (word,)
+    rows: Any = load_table(read_text(path), file_name(path)).get("pupil")
+    if pupil is not None and word in rows[pupil]:
+        loc = ("pupil", pupil, word)
     if word == "ratings":
-        one.add((word,), "there is no such file beside this one")
+        one.add(loc, "there is no such file beside this one")
     else:
-        one.add((word,), trouble.message, trouble.hint)
+        one.add(loc, trouble.message, trouble.hint)
     return faults(one.findings, read_text(path), file_name(path))
 
 
@@ -103,7 +150,7 @@ def _not_begun(path: Path, starts: date, monday: date) -> str:
     weeks = (starts - monday).days // 7
     if weeks < 1:
         return ""
-    place = Places(read_text(path)).of(("starts",))
+    place = Places(read_text(path)).of(("starts",))  # of a class: its own, or the top where it has none
     when = f"{date_in_words(starts.isoformat())}, in {counted(weeks, 'week')}"
     told = f"the curriculum begins on {when}; until then there is a warm-up and a warm-down alone"
     return f"\n{file_name(path)}:{place.line}:{place.column}: {told}"

@@ -25,7 +25,7 @@ from planner.diary.plans import load_today, plan_before, save_today
 from planner.errors import NoInput, UsageError
 from planner.horizon.cut import cut_day
 
-PLAYER = typer.Option("--player", help="A player file or an id; without it the one in this folder.")
+PLAYER = typer.Option("--player", help="A file, an id, or CLASS/PUPIL; without it the one in this folder.")
 DATE = typer.Option("--date", help="The day that is meant, like 2026-09-07; without it today.")
 DIARY = typer.Option("--diary", help="The folder of diary and plans; without it the usual one.")
 JSON = typer.Option("--json", help="Print the plan as one JSON object.")

@@ -60,7 +60,7 @@ class Standing:
 def input_files(place: Desk) -> dict[str, Path]:
     """The files a plan is made from, by what they are."""
     files = {"player": place.player_file, "curriculum": find_curriculum(place.curriculum, place.player_file)}
-    history = quick_player(place.player_file).history
+    history = quick_player(place.player_file, place.pupil).history
     files |= {"ratings": Path(history)} if history else {}
     told = told_file(place.data, place.player_id)
     files |= {INPUT: told} if told.is_file() else {}

@@ -36,7 +36,7 @@ def sheet(
         str, typer.Option("--for", metavar="INSTRUMENTS", help="A page for each of these instruments.")
     ] = "",
     pupils: Annotated[
-        str, typer.Option(metavar="PLAYERS", help="A page for each of these player files or ids.")
+        str, typer.Option(metavar="PLAYERS", help="A page for each of these: files, ids, a class.")
     ] = "",
     term: Annotated[str, typer.Option(metavar="FILE", help="A term as planner term --json printed it.")] = "",
     chart: Annotated[str, typer.Option(metavar="INSTRUMENT", help="A fingering chart.")] = "",
@@ -138,7 +138,7 @@ def _exercise(wanted: str, room: _Class, look: Look) -> tuple[Sheet, str]:
 
     exercise = exercise_named(_curriculum(room), wanted)
     readers = [reader_of(played, exercise) for played in instruments_named(room.instruments)]
-    names: list[str | None] = [*_words(room.pupils)]
+    names: list[str | None] = [*_pupils(room)]
     if not readers and not names:
         names = [room.player]
     readers += [pupil_of(*_pupil(name, room.diary)) for name in names]
@@ -154,7 +154,7 @@ def _curriculum(room: _Class) -> Curriculum:
 
     if room.curriculum:
         return read_curriculum(find_curriculum(room.curriculum, Path.cwd() / "player.toml"))
-    place = desk((*_words(room.pupils), room.player)[0], None, room.diary)
+    place = desk((*_pupils(room), room.player)[0], None, room.diary)
     return read_curriculum_for(find_curriculum(place.curriculum, place.player_file), place.player())
 
 
@@ -164,6 +164,15 @@ def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
 
     player = desk(name, None, diary).player()
     return player, instrument(player.instrument)
+
+
+def _pupils(room: _Class) -> list[str]:
+    """Everybody named with --pupils; a class stands for its pupils."""
+    from planner.inputs.whom import all_named
+    from planner.paths import data_folder
+
+    data = data_folder(room.diary)
+    return [one for word in _words(room.pupils) for one in all_named(word, Path.cwd(), data)]
 
 
 def _words(text: str) -> list[str]:
@@ -176,12 +185,11 @@ def _planned(
     """Today's routine or its week, from the stored plan or a new one."""
     from planner.cli.desk import desk
     from planner.cli.planning import standing_plan
-    from planner.diary.files import safe_name
     from planner.show.routine_pages import day_sheet, week_sheet
 
     place = desk(player, day, diary)
     plan = standing_plan(place).plan
-    name = f"{safe_name(place.player_id)}-{place.day.isoformat()}"
+    name = f"{place.file_stem}-{place.day.isoformat()}"
     if whole_week:
         _say_if_free(plan["days"], f"{plan['first_day']} to {plan['last_day']}")
         return week_sheet(plan, look.paper), f"{name}-week"

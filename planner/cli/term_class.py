@@ -18,14 +18,15 @@ from planner.errors import UsageError
 from planner.inputs.class_file import SchoolClass, read_class
 from planner.inputs.dates import monday_of
 from planner.inputs.player import Player
-from planner.paths import find_curriculum
+from planner.inputs.whom import find_class
+from planner.paths import data_folder, find_curriculum
 from planner.show.layout import wrap
 
 
 def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | None, wanted: Wanted) -> None:
     """Plan and print the terms of a class, from its first week on, as for pupils who have met nothing yet."""
     clock = date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
-    meant, path = read_day(day, clock), Path(file)
+    meant, path = read_day(day, clock), find_class(file, Path.cwd(), data_folder(None))
     found = read_class(path, monday_of(meant))
     begins = read_day(starts, clock) if starts else None
     chosen = _chosen(found, pupil)
