@@ -38,7 +38,9 @@ def sheet(
     pupils: Annotated[
         str, typer.Option(metavar="PLAYERS", help="A page for each of these: files, ids, a class.")
     ] = "",
-    term: Annotated[str, typer.Option(metavar="FILE", help="A term as planner term --json printed it.")] = "",
+    term: Annotated[
+        str, typer.Option(metavar="FILE", help="What planner term --json printed, of a class too.")
+    ] = "",
     chart: Annotated[str, typer.Option(metavar="INSTRUMENT", help="A fingering chart.")] = "",
     pdf: Pdf = False,
     html: Html = False,
@@ -105,6 +107,7 @@ def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
 
     from planner.diary.files import reason
     from planner.inputs.text import file_name
+    from planner.show.class_pages import class_sheet, is_class_terms
     from planner.show.term_pages import is_term, term_sheet
 
     path = Path(file)
@@ -114,6 +117,8 @@ def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
         raise NoInput(f"{file_name(path)} cannot be read: {reason(trouble)}") from trouble
     except ValueError as trouble:
         raise BadData((Fault(file_name(path), 1, 1, "this is no JSON"),)) from trouble
+    if is_class_terms(found):
+        return class_sheet(found, paper), f"{path.stem}-sheet"
     if not is_term(found):
         raise BadData((Fault(file_name(path), 1, 1, "this is no term", "planner term --json prints one"),))
     return term_sheet(found, paper), f"{path.stem}-sheet"

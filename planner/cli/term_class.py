@@ -36,7 +36,7 @@ def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | N
     if pupil is not None:
         print_term(terms[0], meant, wanted)
     elif wanted.json:
-        body = {"format": "planner.terms/1", "class": found.id, "terms": terms}
+        body = {"format": "planner.terms/1", "class": found.id, "name": found.name, "terms": terms}
         put(text_json.dumps(body, ensure_ascii=False, indent=1))
     elif wanted.csv or wanted.ics:
         raise UsageError("a table or calendar is one pupil's", f"name one with --pupil: {_names(found)}")

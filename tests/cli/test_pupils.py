@@ -38,7 +38,7 @@ def test_what_is_said_next_names_the_pupil_again() -> None:
 @pytest.mark.usefixtures("here")
 def test_a_pupils_rating_is_no_other_pupils() -> None:
     assert (of_pupil("today").code, of_pupil("rate", "B1=4s").code) == (0, 0)
-    assert run_here("undo", "--player", "first-years/trombones").code != 0
+    assert run_here("undo", "--player", "first-years/trombones").out == "There is nothing to take back.\n"
     assert "Taken back: 1 rating of" in run_here("undo", "--player", PUPIL).out
 
 
@@ -79,3 +79,13 @@ def test_two_classes_of_one_id_would_share_a_diary(here: Path) -> None:
     said = of_pupil("today")
     assert said.code == 65
     assert "both would write into one diary" in said.err
+
+
+def test_the_term_of_a_class_becomes_a_sheet(here: Path) -> None:
+    made = run_here("term", "--class", "first-years", "--json")
+    put(here / "club.json", made.out)
+    said = run_here("sheet", "--term", "club.json", "--html")
+    assert (said.code, said.err) == (0, "club-sheet.html: the sheet as one HTML file\n")
+    page = (here / "club-sheet.html").read_text(encoding="utf-8")
+    assert "New week by week" in page
+    assert page.count("Week by week") == 2  # a page for each of the two pupils
