@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 
 FIRST_YEAR, LAST_YEAR = 2000, 2099
 """Other years are slips of the finger; player files allow the same."""
+
+DATE_FORMS = "write it like 2026-09-07, or yesterday, today or tomorrow"
+_SHAPE = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 
 NEAR_DAYS = {"yesterday": -1, "today": 0, "tomorrow": 1}
 
@@ -134,8 +138,10 @@ def read_day(text: str | None, clock: date) -> date:
         found = date.fromisoformat(text) if len(text) == len("2026-09-07") else None
     except ValueError:
         found = None
+    if found is None and _SHAPE.fullmatch(text):
+        raise UsageError(f"{text} is not in the calendar", "look at its month and day")
     if found is None:
-        raise UsageError(f"{text[:40]!r} is no date", "write it like 2026-09-07")
+        raise UsageError(f"{text[:40]!r} is no date", DATE_FORMS)
     if not FIRST_YEAR <= found.year <= LAST_YEAR:
         raise UsageError(f"{found} lies outside the years {FIRST_YEAR} to {LAST_YEAR}", "look at its year")
     return found

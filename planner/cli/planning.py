@@ -26,13 +26,13 @@ from planner.horizon.follow import Missed, missed_days
 from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
+from planner.show.words import counted
 
 if TYPE_CHECKING:
     from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
-TYPED_WORDS = " minutes today"
-TYPED = re.compile(rf"\d+{TYPED_WORDS}")
+TYPED = re.compile(r"\d+ minutes? today")
 """The note of a day whose minutes were typed: "60 minutes today"."""
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
@@ -243,7 +243,7 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     from planner.inputs.player import SpecialDate
 
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
-    today = SpecialDate("short", day, day, f"{minutes}{TYPED_WORDS}", minutes)
+    today = SpecialDate("short", day, day, f"{counted(minutes, 'minute')} today", minutes)
     return replace(player, dates=(*others, today))
 
 

@@ -115,7 +115,7 @@ def read_value(text: str) -> Value:
 
 
 def fault_in(value: Value) -> str:
-    """What is wrong with a value whatever it is said of: a number that is no grade and no mark; "" if nothing."""
+    """What is wrong with a value whatever it is said of: a number that is no grade and no mark; else ""."""
     try:
         if value.kind == "mark":
             _mark_or_grade(int(value.number))

@@ -26,6 +26,7 @@ def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
     return (
         *_way_back(player, facts),
         *_concerts(player, facts.date),
+        *_longer(player, facts),
         *_playing(player, facts),
         *_limits(player, facts),
         *_music(player, facts),
@@ -46,6 +47,17 @@ def _concerts(player: Player, day: date) -> Iterator[str]:
     for special in special_dates(player, day, "short"):
         if special.title:
             yield special.title
+
+
+def _longer(player: Player, facts: DayFacts) -> Iterator[str]:
+    """A caution on a day with more minutes than any usual day of this player has."""
+    usual = max(player.minutes)
+    if special_dates(player, facts.date, "short") and facts.free_minutes > usual:
+        most = f"{player.load_per_minute * usual:.0f}"
+        yield (
+            f"longer than any usual day ({usual} minutes, load at most {most}): go up slowly,"
+            " rest as long as you play, stop when the lip tires"
+        )
 
 
 def _playing(player: Player, facts: DayFacts) -> Iterator[str]:

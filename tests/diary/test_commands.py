@@ -212,7 +212,10 @@ def test_a_day_without_a_routine_cannot_be_asked_about(
 
 def test_a_wrong_date_is_a_word_not_understood(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(app, ["rate", "--date", "7.9.2026", "B1=4"]) == 2
-    assert capsys.readouterr().err == "'7.9.2026' is no date (write it like 2026-09-07)\n"
+    assert (
+        capsys.readouterr().err
+        == "'7.9.2026' is no date (write it like 2026-09-07, or yesterday, today or tomorrow)\n"
+    )
 
 
 def test_a_combination_never_planned_is_taken_from_the_curriculum(data: Path) -> None:
