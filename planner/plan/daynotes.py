@@ -44,7 +44,7 @@ def _concerts(player: Player, day: date) -> Iterator[str]:
             yield f"{special.title or special.kind} {words}"
     for special in special_dates(player, day - timedelta(days=1), "concert", "audition"):
         yield f"the day after {special.title or special.kind}: a light day, no range"
-    for special in special_dates(player, day, "short"):
+    for special in special_dates(player, day, "short", "free"):
         if special.title:
             yield special.title
 

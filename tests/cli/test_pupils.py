@@ -8,6 +8,8 @@ import pytest
 from cli.class_profile import CLASS, put
 from cli.plan_player import Said, run_here
 
+from planner.paths import shipped_curricula
+
 DAY = "2026-09-08"
 PUPIL = "first-years/cornets"
 
@@ -89,3 +91,30 @@ def test_the_term_of_a_class_becomes_a_sheet(here: Path) -> None:
     page = (here / "club-sheet.html").read_text(encoding="utf-8")
     assert "New week by week" in page
     assert page.count("Week by week") == 2  # a page for each of the two pupils
+
+
+DATES = """
+[[date]]
+kind = "holiday"
+week = 2
+title = "autumn break"
+
+[[date]]
+kind = "concert"
+week = 3
+days = ["friday"]
+title = "Winter concert"
+"""
+
+
+def test_today_says_of_a_holiday_and_a_concert_what_the_term_says(here: Path) -> None:
+    five = (shipped_curricula() / "first-year-five-notes.toml").read_text(encoding="utf-8")
+    put(here / "five.toml", five.replace('id = "first-year-five-notes"', 'id = "five"') + DATES)
+    put(here / "first-years.toml", CLASS.replace('"first-year-five-notes"', '"five"'))
+    term = run_here("term", "--player", PUPIL, "--date", "2026-09-07", "--json").plan
+    days = {day["date"]: day for week in term["weeks"] for day in week["days"]}
+    for date, title in (("2026-09-15", "autumn break"), ("2026-09-25", "Winter concert")):
+        today = run_here("today", "--player", PUPIL, "--date", date, "--json").plan["days"][0]
+        told = today["title"] or today["notes"][0]
+        assert (told, today["seconds_used"]) == (title, days[date]["seconds_used"])
+        assert days[date]["title"] == title
