@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from planner.errors import BadData, Fault, NoInput
 from planner.inputs.text import file_name
 from planner.paths import find_curriculum
+from planner.show.words import counted
 
 if TYPE_CHECKING:
     from planner.inputs.player import Player
@@ -96,13 +97,12 @@ def _class(path: Path, monday: date) -> str:
     """A line about the class and one about each pupil."""
     from planner.inputs.class_file import read_class
     from planner.show.warmup import instrument_name
-    from planner.show.words import counted
 
     found = read_class(path, monday)
     lines = [f"{file_name(path)}: a class without a fault: {counted(len(found.pupils), 'pupil')}"]
     for one in found.pupils:
         days = counted(sum(minutes > 0 for minutes in one.minutes), "day")
-        told = f"{instrument_name(one.instrument)}, {sum(one.minutes)} minutes on {days} a week"
+        told = f"{instrument_name(one.instrument)}, {counted(sum(one.minutes), 'minute')} on {days} a week"
         lines.append(f"   {found.id}/{one.id}: {told}")
     starts = {one.starts for one in found.pupils}
     return "\n".join(lines) + "".join(_not_begun(path, day, monday) for day in sorted(starts))
@@ -128,16 +128,16 @@ def _curriculum(path: Path) -> str:
     from planner.inputs.read import read_curriculum
 
     found = read_curriculum(path)
-    exercises = len(found.exercises)
-    return f"{file_name(path)}: a curriculum without a fault: {exercises} exercises in {found.weeks} weeks"
+    holds = f"{counted(len(found.exercises), 'exercise')} in {counted(found.weeks, 'week')}"
+    return f"{file_name(path)}: a curriculum without a fault: {holds}"
 
 
 def _player(path: Path, monday: date) -> str:
     from planner.inputs.read import read_player
 
     found: Player = read_player(path, monday)
-    days = sum(minutes > 0 for minutes in found.minutes)
-    told = f"{found.instrument}, {sum(found.minutes)} minutes on {days} days a week"
+    days = counted(sum(minutes > 0 for minutes in found.minutes), "day")
+    told = f"{found.instrument}, {counted(sum(found.minutes), 'minute')} on {days} a week"
     return f"{file_name(path)}: a player without a fault: {told}{_not_begun(path, found.starts, monday)}"
 
 
@@ -145,7 +145,7 @@ def _not_begun(path: Path, starts: date, monday: date) -> str:
     """A second line where the curriculum begins after this week: a slip in the year is seen at once."""
     from planner.inputs.places import Places
     from planner.inputs.text import read_text
-    from planner.show.words import counted, date_in_words
+    from planner.show.words import date_in_words
 
     weeks = (starts - monday).days // 7
     if weeks < 1:
@@ -160,7 +160,5 @@ def _ratings(path: Path, monday: date) -> str:
     from planner.diary.history import read_history
 
     found = read_history(path, monday)
-    number = "1 rating" if len(found) == 1 else f"{len(found)} ratings"
-    days = len({one.day for one in found})
-    when = "1 day" if days == 1 else f"{days} days"
+    number, when = counted(len(found), "rating"), counted(len({one.day for one in found}), "day")
     return f"{file_name(path)}: earlier ratings without a fault: {number} on {when}"

@@ -46,8 +46,10 @@ def refit(
     found = _fitted(place)
     if isinstance(found, int):
         from planner.need.refit import FEWEST
+        from planner.show.words import counted
 
-        put(f"{found} ratings of tempos so far; sizes are fitted from {FEWEST} on. The usual ones hold.")
+        so_far = f"{counted(found, 'rating')} of tempos so far"
+        put(f"{so_far}; sizes are fitted from {FEWEST} on. The usual ones hold.")
         return
     put(_as_json(found) if as_json else _in_words(place, found))
     if write or (not as_json and _agreed()):

@@ -60,6 +60,7 @@ def sheet(
     planner sheet --week --paper letter
     planner sheet --exercise spindle --curriculum trumpet-cornet --for trumpet,cornet
     planner sheet --exercise spindle --pupils anna,ben.toml
+    planner sheet --pupils first-years  today's routine of every pupil of a class, in one file
     planner sheet --chart trumpet
     """
     from planner.show.written_out import Look
@@ -67,14 +68,18 @@ def sheet(
     look = Look(paper=paper_of(paper), alternates=alternates, tenor_clef=tenor_clef)
     files = Wanted(pdf or not (html or svg), html, svg, to)
     _one_sheet(week=week, exercise=bool(exercise), term=bool(term), chart=bool(chart))
-    if (curriculum or instruments or pupils) and not exercise:
-        raise UsageError("--curriculum, --for and --pupils belong to an exercise", "add --exercise ID")
+    if (curriculum or instruments) and not exercise:
+        raise UsageError("--curriculum and --for belong to an exercise", "add --exercise ID")
+    if pupils and (term or chart):
+        raise UsageError(
+            "--pupils is for today's routine, the week and an exercise", "a class's term has its pupils in it"
+        )
     if (alternates or tenor_clef) and (week or term or chart):
         raise UsageError(
             "--alternates and --tenor-clef are for sheets with figures", "today's routine, or --exercise"
         )
+    room = _Class(player, curriculum, instruments, pupils, diary)
     if exercise:
-        room = _Class(player, curriculum, instruments, pupils, diary)
         found, name = _exercise(exercise, room, look)
         write_figures(found, files, name)
         return
@@ -82,6 +87,8 @@ def sheet(
         found, name = _chart(chart, look.paper)
     elif term:
         found, name = _term(term, look.paper)
+    elif pupils:
+        found, name = _everybodys(room, day, look, whole_week=week)
     else:
         found, name = _planned(player, day, diary, look, whole_week=week)
     write_sheet(found, files, name)
@@ -196,14 +203,29 @@ def _planned(
     plan = standing_plan(place).plan
     name = f"{place.file_stem}-{place.day.isoformat()}"
     if whole_week:
-        _say_if_free(plan["days"], f"{plan['first_day']} to {plan['last_day']}")
+        _say_if_free(plan["days"], plan["name"], f"{plan['first_day']} to {plan['last_day']}")
         return week_sheet(plan, look.paper), f"{name}-week"
     found = next(one for one in plan["days"] if one["date"] == place.day.isoformat())
-    _say_if_free([found], found["date"])
+    _say_if_free([found], plan["name"], found["date"])
     return day_sheet(plan, found, look), name
 
 
-def _say_if_free(days: Sequence[Mapping[str, Any]], when: str) -> None:
+def _everybodys(room: _Class, day: str | None, look: Look, *, whole_week: bool) -> tuple[Sheet, str]:
+    """The routines or weeks of several pupils in one file, each beginning a page."""
+    from planner.cli.desk import desk
+    from planner.engrave.sheet import Sheet
+
+    names = _pupils(room)
+    if not names:
+        raise UsageError("--pupils names nobody", "files, ids or a class, with commas between")
+    found = [_planned(name, day, room.diary, look, whole_week=whole_week)[0] for name in names]
+    when = desk(names[0], day, room.diary).day.isoformat()
+    pages = tuple(page for one in found for page in one.pages)
+    week = "-week" if whole_week else ""
+    return Sheet(", ".join(one.title for one in found), pages, look.paper), f"pupils-{when}{week}"
+
+
+def _say_if_free(days: Sequence[Mapping[str, Any]], whom: str, when: str) -> None:
     """A sheet without practice is written all the same, and said."""
     if not any(day["items"] for day in days):
-        say(f"{when}: no practice")
+        say(f"{whom}, {when}: no practice")

@@ -118,3 +118,18 @@ def test_today_says_of_a_holiday_and_a_concert_what_the_term_says(here: Path) ->
         told = today["title"] or today["notes"][0]
         assert (told, today["seconds_used"]) == (title, days[date]["seconds_used"])
         assert days[date]["title"] == title
+
+
+def test_todays_routines_of_a_class_come_in_one_file(here: Path) -> None:
+    said = run_here("sheet", "--pupils", "first-years", "--date", DAY, "--html")
+    assert (said.code, said.err) == (0, f"pupils-{DAY}.html: the sheet as one HTML file\n")
+    page = (here / f"pupils-{DAY}.html").read_text(encoding="utf-8")
+    assert page.index("First years, cornets") < page.index("First years, trombones")
+
+
+def test_a_sheet_for_nobody_is_refused() -> None:
+    said = run_here("sheet", "--pupils", ",", "--date", DAY)
+    assert (said.code, said.err) == (
+        2,
+        "--pupils names nobody (files, ids or a class, with commas between)\n",
+    )
