@@ -26,6 +26,8 @@ _INSTRUMENT = re.compile(rb"^\s*\"?instrument\"?\s*=", re.MULTILINE)
 _ID = re.compile(rb"^[ \t]*\"?id\"?[ \t]*=[ \t]*(?:\"([^\"\n]*)\"|'([^'\n]*)')", re.MULTILINE)
 _TABLE = re.compile(rb"^[ \t]*\[", re.MULTILINE)
 _EXERCISES = re.compile(rb"^\s*\[(?:\[\s*exercise|\s*curriculum\s*\])", re.MULTILINE)
+# A class profile has pupils: a list of tables, or a list behind the word.
+_PUPILS = re.compile(rb"^[ \t]*(?:\[\[[ \t]*\"?pupil\"?[ \t]*\]\]|\"?pupil\"?[ \t]*=)", re.MULTILINE)
 
 
 def data_folder(override: str | None, environment: Mapping[str, str] | None = None) -> Path:
@@ -78,17 +80,13 @@ def find_player(text: str | None, cwd: Path, data: Path) -> Path:
 
 def _with_id(text: str, folders: Iterable[Path]) -> Path | None:
     """The first player file that has this id inside, whatever the file is called."""
-    files = (path for folder in folders for path in _players_in(folder))
+    files = (path for folder in folders for path in players_in(folder))
     return next((path for path in files if id_inside(path)[0] == text), None)
 
 
 def id_inside(path: Path) -> tuple[str, int]:
     """The id a player file says at its top and the line of it; ("", 0) where there is none to be read."""
-    try:
-        with path.open("rb") as stream:
-            start = stream.read(_SNIFFED_BYTES)
-    except OSError:
-        return "", 0
+    start = _start_of(path)
     table = _TABLE.search(start)
     found = _ID.search(start, 0, table.start() if table else len(start))
     if found is None:
@@ -97,11 +95,15 @@ def id_inside(path: Path) -> tuple[str, int]:
 
 
 def of_one_id(path: Path, player_id: str, cwd: Path, data: Path) -> Path | None:
-    """Another player file that has this id too, in the folders in which players are looked for; else None."""
+    """Another player file that has this id too, in the folders in which players are looked for; else None.
+
+    Of a class profile: another class profile.
+    """
     places = (path.parent, cwd, cwd / "players", data / "players")
     folders = dict.fromkeys(place.absolute() for place in places)
-    for other in (one for folder in folders for one in _players_in(folder)):
-        if id_inside(other)[0] == player_id and not _same(other, path):
+    alike = classes_in if is_class(path) else players_in
+    for other in (one for folder in folders for one in alike(folder)):
+        if id_inside(other)[0] == player_id and not same_file(other, path):
             return other
     return None
 
@@ -114,14 +116,15 @@ def words_for(path: Path, player_id: str, cwd: Path, data: Path) -> str | None:
         beside = str(path)
     for text in (None, player_id, path.stem):
         try:
-            if _same(find_player(text, cwd, data), path):
+            if same_file(find_player(text, cwd, data), path):
                 return text
         except NoInput:
             continue
     return beside
 
 
-def _same(one: Path, other: Path) -> bool:
+def same_file(one: Path, other: Path) -> bool:
+    """Whether two paths lead to one file."""
     try:
         return one.samefile(other)
     except OSError:
@@ -142,8 +145,8 @@ def find_curriculum(text: str, player_file: Path) -> Path:
         for folder in folders:
             if _is_file(folder / f"{text}.toml"):
                 return folder / f"{text}.toml"
-    known = [path.stem for folder in folders[1:] for path in _toml_files(folder)]
-    raise NoInput(f"there is no curriculum {_plain(text)}", _known("curricula", known, text))
+    names = [path.stem for folder in folders[1:] for path in _toml_files(folder)]
+    raise NoInput(f"there is no curriculum {_plain(text)}", known("curricula", names, text))
 
 
 def _usual_place(environment: Mapping[str, str]) -> Path:
@@ -190,25 +193,41 @@ def _toml_files(folder: Path) -> list[Path]:
         return []
 
 
-def _players_in(folder: Path) -> list[Path]:
+def players_in(folder: Path) -> list[Path]:
+    """The player files of a folder by name."""
     return [path for path in _toml_files(folder) if is_player(path)]
 
 
 def is_player(path: Path) -> bool:
     """Whether a file looks like a player's, sound or not: a faulty one is found too, and its faults told."""
+    start = _start_of(path)
+    return bool(_INSTRUMENT.search(start)) and not _EXERCISES.search(start) and not _PUPILS.search(start)
+
+
+def is_class(path: Path) -> bool:
+    """Whether a file looks like a class profile, sound or not: it has pupils and no exercises."""
+    start = _start_of(path)
+    return bool(_PUPILS.search(start)) and not _EXERCISES.search(start)
+
+
+def classes_in(folder: Path) -> list[Path]:
+    """The class profiles of a folder by name."""
+    return [path for path in _toml_files(folder) if is_class(path)]
+
+
+def _start_of(path: Path) -> bytes:
     try:
         with path.open("rb") as stream:
-            start = stream.read(_SNIFFED_BYTES)
+            return stream.read(_SNIFFED_BYTES)
     except OSError:
-        return False
-    return _INSTRUMENT.search(start) is not None and _EXERCISES.search(start) is None
+        return b""
 
 
 def _only_player(cwd: Path, data: Path) -> Path:
     if _is_file(cwd / "player.toml"):
         return cwd / "player.toml"
     for folder in (cwd, data / "players"):
-        players = _players_in(folder)
+        players = players_in(folder)
         if len(players) == 1:
             return players[0]
         if players:
@@ -222,10 +241,10 @@ def _only_player(cwd: Path, data: Path) -> Path:
 
 def _known_players(cwd: Path, data: Path, wanted: str) -> str:
     folders = (cwd, cwd / "players", data / "players", shipped_players())
-    return _known("players", [path.stem for folder in folders for path in _players_in(folder)], wanted)
+    return known("players", [path.stem for folder in folders for path in players_in(folder)], wanted)
 
 
-def _known(kind: str, names: Iterable[str], wanted: str) -> str:
+def known(kind: str, names: Iterable[str], wanted: str) -> str:
     """A hint with the known ids, and the one that was likely meant."""
     known = list(dict.fromkeys(names))
     near = get_close_matches(Path(wanted).stem, known, n=1)

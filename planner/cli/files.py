@@ -24,11 +24,11 @@ Answer = TypeVar("Answer")
 
 
 def check(
-    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Curriculum or player files.")],
+    files: Annotated[list[Path], typer.Argument(metavar="FILE...", help="Curricula, players, classes.")],
 ) -> None:
-    """Read curriculum and player files and name every fault with its line and column.
+    """Read files of curricula, players and classes and name every fault with its line and column.
 
-    With a player file the curriculum and the earlier ratings that it names are read as well.
+    With a player or a class the curriculum and the earlier ratings that it names are read as well.
 
     \b
     planner check curricula/my-term.toml players/anna.toml
@@ -58,12 +58,11 @@ def check(
 
 def _warn_of_a_shared_diary(path: Path) -> None:
     """A line on standard error where another player file here has the id of this one."""
-    from planner.paths import data_folder, id_inside, is_player, of_one_id
+    from planner.paths import data_folder, id_inside, is_class, is_player, of_one_id
 
     player_id, line = id_inside(path)
-    other = (
-        of_one_id(path, player_id, Path.cwd(), data_folder(None)) if is_player(path) and player_id else None
-    )
+    somebody = bool(player_id) and (is_player(path) or is_class(path))
+    other = of_one_id(path, player_id, Path.cwd(), data_folder(None)) if somebody else None
     if other is not None:
         where = f"{_shown(path)}:{line}:1: the id {player_id} is that of {_shown(other)} too"
         say(f"{where}: both would write into one diary (give one of them another id)")

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from difflib import get_close_matches
 
-from planner.cli.desk import Desk, read_day
+from planner.cli.desk import DATE_FORMS, Desk, read_day
 from planner.errors import NoInput, UsageError
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -29,7 +29,9 @@ def named_day(text: str, today: date) -> date:
         return today + timedelta(days=(found[0] - today.weekday()) % 7)
     try:
         return read_day(text, today)
-    except UsageError:
+    except UsageError as trouble:
+        if trouble.hint != DATE_FORMS:
+            raise  # a date, but none of the calendar or of these years
         near = get_close_matches(word, WEEKDAYS, n=1)
         guess = f"did you mean {near[0]}? " if near else ""
         raise UsageError(f"{text[:40]!r} is no day", guess + DAY_FORMS) from None

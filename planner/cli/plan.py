@@ -5,6 +5,7 @@ Light at the top: `planner today` with a stored plan imports neither the solver 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Annotated, Any
@@ -25,8 +26,9 @@ from planner.cli.run import put, say, screen
 from planner.diary.plans import load_today, plan_before, save_today
 from planner.errors import NoInput, UsageError
 from planner.horizon.cut import cut_day
+from planner.show.words import counted
 
-PLAYER = typer.Option("--player", help="A player file or an id; without it the one in this folder.")
+PLAYER = typer.Option("--player", help="A file, an id, or CLASS/PUPIL; without it the one in this folder.")
 DATE = typer.Option("--date", help="The day that is meant, like 2026-09-07; without it today.")
 DIARY = typer.Option("--diary", help="The folder of diary and plans; without it the usual one.")
 JSON = typer.Option("--json", help="Print the plan as one JSON object.")
@@ -73,8 +75,8 @@ def today(
         _say_noticed(place, standing)
         _print_routine(standing.plan, shown, place, plain=plain)
     if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
-        free = round(shown["seconds_free"] / 60)
-        say(f"{free} minutes on this day only; to take them back: planner today --usual{place.again}")
+        free = counted(round(shown["seconds_free"] / 60), "minute")
+        say(f"{free} on this day only; to take them back: planner today --usual{place.again}")
     end(standing)
 
 
@@ -198,6 +200,10 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
     if not 1 <= minutes <= MOST_MINUTES:
         raise UsageError(f"--minutes {minutes} is no length of a day", f"1 to {MOST_MINUTES}")
     found = _day(standing.plan, place.day)
+    if 60 * minutes < found["seconds_free"] and minutes_typed(standing.plan, place.day):
+        usual_again(place)  # more minutes were typed before: these are cut from the usual ones
+        standing = standing_plan(place)
+        found = _day(standing.plan, place.day)
     if 60 * minutes > found["seconds_free"]:
         return _more(place, standing, minutes)
     cut, out = cut_day(found, minutes)
@@ -205,11 +211,17 @@ def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
         save_today(place.data, place.player_id, place.day, cut)
     if out:
         say(
-            f"left out for today: {', '.join(out)}; they come back with the next plan, "
+            f"left out for today: {_left_out(cut, out)}; they come back with the next plan, "
             f"or now with planner today --usual{place.again}"
         )
     days = [cut if one["date"] == cut["date"] else one for one in standing.plan["days"]]
     return replace(standing, plan=standing.plan | {"days": days})
+
+
+def _left_out(cut: dict[str, Any], out: Sequence[str]) -> str:
+    """What fell out of a routine by its ids; in one word where no exercise is left in it."""
+    left = [item for item in cut["items"] if item["family"] not in ("warm-up", "warm-down")]
+    return ", ".join(out) if left or len(out) == 1 else "all but the warm-up"
 
 
 def _more(place: Desk, standing: Standing, minutes: int) -> Standing:

@@ -26,13 +26,13 @@ from planner.horizon.follow import Missed, missed_days
 from planner.horizon.stored import input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
+from planner.show.words import counted
 
 if TYPE_CHECKING:
     from planner.plan.stop import Stop
 
 QUIET_SECONDS = 1.0
-TYPED_WORDS = " minutes today"
-TYPED = re.compile(rf"\d+{TYPED_WORDS}")
+TYPED = re.compile(r"\d+ minutes? today")
 """The note of a day whose minutes were typed: "60 minutes today"."""
 STAGE_WORDS = {
     "reading the diary": "reading the diary",
@@ -60,7 +60,7 @@ class Standing:
 def input_files(place: Desk) -> dict[str, Path]:
     """The files a plan is made from, by what they are."""
     files = {"player": place.player_file, "curriculum": find_curriculum(place.curriculum, place.player_file)}
-    history = quick_player(place.player_file).history
+    history = quick_player(place.player_file, place.pupil).history
     files |= {"ratings": Path(history)} if history else {}
     told = told_file(place.data, place.player_id)
     files |= {INPUT: told} if told.is_file() else {}
@@ -243,7 +243,7 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     from planner.inputs.player import SpecialDate
 
     others = (one for one in player.dates if not (one.kind == "short" and one.first == day == one.last))
-    today = SpecialDate("short", day, day, f"{minutes}{TYPED_WORDS}", minutes)
+    today = SpecialDate("short", day, day, f"{counted(minutes, 'minute')} today", minutes)
     return replace(player, dates=(*others, today))
 
 

@@ -62,7 +62,7 @@ def rate_sheet(place: Desk, source: str) -> None:
     """Rates by a whole paper sheet, a file or "-" for standard input."""
     text, name = text_of(source)
     ratings = read_sheet(text, name, sheet_for(place, place.player()), place.day)
-    if not ratings and not text.strip():
+    if not ratings and not _any_words(text):
         raise BadData((Fault(name, 1, 1, "nothing stands in it", "one rating a line: 2026-09-03 B2=4"),))
     before = _there(place)
     _store(place, ratings, f"sheet {Path(name).name}")
@@ -70,6 +70,11 @@ def rate_sheet(place: Desk, source: str) -> None:
     when = "" if not days else f" for {days[0]}" if len(days) == 1 else f" for {days[0]} to {days[-1]}"
     put(f"Stored {_number(len(ratings))}{when}.")
     _say_replaced(before, ratings)
+
+
+def _any_words(text: str) -> bool:
+    """Whether anything is said in a sheet beside dates and remarks."""
+    return any("=" in line.partition("#")[0] for line in text.splitlines())
 
 
 def _there(place: Desk) -> tuple[Rating, ...]:

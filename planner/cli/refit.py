@@ -55,11 +55,13 @@ def refit(
 
 def _too_few(ratings: int, *, as_json: bool) -> None:
     from planner.need.refit import FEWEST
+    from planner.show.words import counted
 
     if as_json:
         put(_json({"ratings": ratings, "fitted": None}))
     tell = say if as_json else put
-    tell(f"{ratings} ratings of tempos so far; sizes are fitted from {FEWEST} on. The usual ones hold.")
+    so_far = f"{counted(ratings, 'rating')} of tempos so far"
+    tell(f"{so_far}; sizes are fitted from {FEWEST} on. The usual ones hold.")
 
 
 def _fitted(place: Desk) -> Any:

@@ -84,15 +84,16 @@ def _from_exercise(exercise: Exercise, name: str, shelf: _Shelf) -> Target | Non
     base, said = split_articulation(name)
     for draft in drafts(exercise):
         if draft.id == name or (draft.id == base and said in draft.articulations):
-            played = said or _played(name, draft.articulations, shelf)
+            played = said or _played(name, exercise.measure, draft.articulations, shelf)
             return Target(name, "", exercise.family, exercise.measure, draft.id, played, None, 0.0, 0, 0, 0)
     return None
 
 
-def _played(name: str, articulations: Sequence[str], shelf: _Shelf) -> str:
+def _played(name: str, measure: str, articulations: Sequence[str], shelf: _Shelf) -> str:
     """The articulation of a combination that was never planned: its only one, or the one rated last."""
+    reached = "=4@96" if measure == "tempo" else ""
     known = articulations[0] if len(articulations) == 1 else shelf.played_last.get(name, "")
     if known not in articulations:
-        choices = " or ".join(f"{name}/{one}" for one in articulations)
-        raise WordError(f"it was not planned yet; say how it was played: {choices}")
+        choices = " or ".join(f"{name}/{one}{reached}" for one in articulations)
+        raise WordError(f"it was not planned yet: say how it was played, like {choices}")
     return known

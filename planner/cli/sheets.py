@@ -36,9 +36,11 @@ def sheet(
         str, typer.Option("--for", metavar="INSTRUMENTS", help="A page for each of these instruments.")
     ] = "",
     pupils: Annotated[
-        str, typer.Option(metavar="PLAYERS", help="A page for each of these player files or ids.")
+        str, typer.Option(metavar="PLAYERS", help="A page for each of these: files, ids, a class.")
     ] = "",
-    term: Annotated[str, typer.Option(metavar="FILE", help="A term as planner term --json printed it.")] = "",
+    term: Annotated[
+        str, typer.Option(metavar="FILE", help="What planner term --json printed, of a class too.")
+    ] = "",
     chart: Annotated[str, typer.Option(metavar="INSTRUMENT", help="A fingering chart.")] = "",
     pdf: Pdf = False,
     html: Html = False,
@@ -58,6 +60,7 @@ def sheet(
     planner sheet --week --paper letter
     planner sheet --exercise spindle --curriculum trumpet-cornet --for trumpet,cornet
     planner sheet --exercise spindle --pupils anna,ben.toml
+    planner sheet --pupils first-years  today's routine of every pupil of a class, in one file
     planner sheet --chart trumpet
     """
     from planner.show.written_out import Look
@@ -65,14 +68,18 @@ def sheet(
     look = Look(paper=paper_of(paper), alternates=alternates, tenor_clef=tenor_clef)
     files = Wanted(pdf or not (html or svg), html, svg, to)
     _one_sheet(week=week, exercise=bool(exercise), term=bool(term), chart=bool(chart))
-    if (curriculum or instruments or pupils) and not exercise:
-        raise UsageError("--curriculum, --for and --pupils belong to an exercise", "add --exercise ID")
+    if (curriculum or instruments) and not exercise:
+        raise UsageError("--curriculum and --for belong to an exercise", "add --exercise ID")
+    if pupils and (term or chart):
+        raise UsageError(
+            "--pupils is for today's routine, the week and an exercise", "a class's term has its pupils in it"
+        )
     if (alternates or tenor_clef) and (week or term or chart):
         raise UsageError(
             "--alternates and --tenor-clef are for sheets with figures", "today's routine, or --exercise"
         )
+    room = _Class(player, curriculum, instruments, pupils, diary)
     if exercise:
-        room = _Class(player, curriculum, instruments, pupils, diary)
         found, name = _exercise(exercise, room, look)
         write_figures(found, files, name)
         return
@@ -80,6 +87,8 @@ def sheet(
         found, name = _chart(chart, look.paper)
     elif term:
         found, name = _term(term, look.paper)
+    elif pupils:
+        found, name = _everybodys(room, day, look, whole_week=week)
     else:
         found, name = _planned(player, day, diary, look, whole_week=week)
     write_sheet(found, files, name)
@@ -105,6 +114,7 @@ def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
 
     from planner.diary.files import reason
     from planner.inputs.text import file_name
+    from planner.show.class_pages import class_sheet, is_class_terms
     from planner.show.term_pages import is_term, term_sheet
 
     path = Path(file)
@@ -114,6 +124,8 @@ def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
         raise NoInput(f"{file_name(path)} cannot be read: {reason(trouble)}") from trouble
     except ValueError as trouble:
         raise BadData((Fault(file_name(path), 1, 1, "this is no JSON"),)) from trouble
+    if is_class_terms(found):
+        return class_sheet(found, paper), f"{path.stem}-sheet"
     if not is_term(found):
         raise BadData((Fault(file_name(path), 1, 1, "this is no term", "planner term --json prints one"),))
     return term_sheet(found, paper), f"{path.stem}-sheet"
@@ -138,7 +150,7 @@ def _exercise(wanted: str, room: _Class, look: Look) -> tuple[Sheet, str]:
 
     exercise = exercise_named(_curriculum(room), wanted)
     readers = [reader_of(played, exercise) for played in instruments_named(room.instruments)]
-    names: list[str | None] = [*_words(room.pupils)]
+    names: list[str | None] = [*_pupils(room)]
     if not readers and not names:
         names = [room.player]
     readers += [pupil_of(*_pupil(name, room.diary)) for name in names]
@@ -154,7 +166,7 @@ def _curriculum(room: _Class) -> Curriculum:
 
     if room.curriculum:
         return read_curriculum(find_curriculum(room.curriculum, Path.cwd() / "player.toml"))
-    place = desk((*_words(room.pupils), room.player)[0], None, room.diary)
+    place = desk((*_pupils(room), room.player)[0], None, room.diary)
     return read_curriculum_for(find_curriculum(place.curriculum, place.player_file), place.player())
 
 
@@ -164,6 +176,15 @@ def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
 
     player = desk(name, None, diary).player()
     return player, instrument(player.instrument)
+
+
+def _pupils(room: _Class) -> list[str]:
+    """Everybody named with --pupils; a class stands for its pupils."""
+    from planner.inputs.whom import all_named
+    from planner.paths import data_folder
+
+    data = data_folder(room.diary)
+    return [one for word in _words(room.pupils) for one in all_named(word, Path.cwd(), data)]
 
 
 def _words(text: str) -> list[str]:
@@ -176,21 +197,35 @@ def _planned(
     """Today's routine or its week, from the stored plan or a new one."""
     from planner.cli.desk import desk
     from planner.cli.planning import standing_plan
-    from planner.diary.files import safe_name
     from planner.show.routine_pages import day_sheet, week_sheet
 
     place = desk(player, day, diary)
     plan = standing_plan(place).plan
-    name = f"{safe_name(place.player_id)}-{place.day.isoformat()}"
+    name = f"{place.file_stem}-{place.day.isoformat()}"
     if whole_week:
-        _say_if_free(plan["days"], f"{plan['first_day']} to {plan['last_day']}")
+        _say_if_free(plan["days"], plan["name"], f"{plan['first_day']} to {plan['last_day']}")
         return week_sheet(plan, look.paper), f"{name}-week"
     found = next(one for one in plan["days"] if one["date"] == place.day.isoformat())
-    _say_if_free([found], found["date"])
+    _say_if_free([found], plan["name"], found["date"])
     return day_sheet(plan, found, look), name
 
 
-def _say_if_free(days: Sequence[Mapping[str, Any]], when: str) -> None:
+def _everybodys(room: _Class, day: str | None, look: Look, *, whole_week: bool) -> tuple[Sheet, str]:
+    """The routines or weeks of several pupils in one file, each beginning a page."""
+    from planner.cli.desk import desk
+    from planner.engrave.sheet import Sheet
+
+    names = _pupils(room)
+    if not names:
+        raise UsageError("--pupils names nobody", "files, ids or a class, with commas between")
+    found = [_planned(name, day, room.diary, look, whole_week=whole_week)[0] for name in names]
+    when = desk(names[0], day, room.diary).day.isoformat()
+    pages = tuple(page for one in found for page in one.pages)
+    week = "-week" if whole_week else ""
+    return Sheet(", ".join(one.title for one in found), pages, look.paper), f"pupils-{when}{week}"
+
+
+def _say_if_free(days: Sequence[Mapping[str, Any]], whom: str, when: str) -> None:
     """A sheet without practice is written all the same, and said."""
     if not any(day["items"] for day in days):
-        say(f"{when}: no practice")
+        say(f"{whom}, {when}: no practice")

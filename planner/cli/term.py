@@ -40,7 +40,7 @@ def term(
     ics: Annotated[bool, typer.Option("--ics", help="The days as a calendar (iCalendar).")] = False,
     plain: Annotated[bool, PLAIN] = False,
     school_class: Annotated[
-        str | None, typer.Option("--class", help="A class profile instead of a player: its file.")
+        str | None, typer.Option("--class", help="A class profile instead of a player: a file or an id.")
     ] = None,
     pupil: Annotated[str | None, typer.Option("--pupil", help="One pupil of the class.")] = None,
     diary: Annotated[str | None, DIARY] = None,

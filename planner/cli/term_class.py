@@ -18,14 +18,15 @@ from planner.errors import UsageError
 from planner.inputs.class_file import SchoolClass, read_class
 from planner.inputs.dates import monday_of
 from planner.inputs.player import Player
-from planner.paths import find_curriculum
+from planner.inputs.whom import find_class
+from planner.paths import data_folder, find_curriculum
 from planner.show.layout import wrap
 
 
 def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | None, wanted: Wanted) -> None:
     """Plan and print the terms of a class, from its first week on, as for pupils who have met nothing yet."""
     clock = date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
-    meant, path = read_day(day, clock), Path(file)
+    meant, path = read_day(day, clock), find_class(file, Path.cwd(), data_folder(None))
     found = read_class(path, monday_of(meant))
     begins = read_monday(starts, clock)
     chosen = _chosen(found, pupil)
@@ -35,7 +36,7 @@ def term_of_class(file: str, pupil: str | None, day: str | None, starts: str | N
     if pupil is not None:
         print_term(terms[0], meant, wanted)
     elif wanted.json:
-        body = {"format": "planner.terms/1", "class": found.id, "terms": terms}
+        body = {"format": "planner.terms/1", "class": found.id, "name": found.name, "terms": terms}
         put(text_json.dumps(body, ensure_ascii=False, indent=1))
     elif wanted.csv or wanted.ics:
         raise UsageError("a table or calendar is one pupil's", f"name one with --pupil: {_names(found)}")

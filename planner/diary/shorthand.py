@@ -25,6 +25,7 @@ from planner.diary.values import (
     Value,
     WordError,
     clean_as_marked,
+    fault_in,
     rated,
     read_value,
 )
@@ -196,7 +197,12 @@ def _entry(word: str, sheet: Sheet) -> Entry:
     name, sign, text = word.partition("=")
     if not sign or not name or not text:
         raise WordError("a word is what was played, =, and what was reached: B2=108")
-    targets, value = _find(name, sheet), read_value(text)
+    value = read_value(text)
+    try:
+        targets = _find(name, sheet)
+    except WordError as trouble:
+        wrong = fault_in(value)
+        raise WordError(f"{wrong}; and {trouble}" if wrong else str(trouble)) from None
     for target in targets:
         rated(target, value, sheet.day)
     return Entry(word, targets, value)

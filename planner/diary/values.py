@@ -114,6 +114,20 @@ def read_value(text: str) -> Value:
     raise WordError(f"{shown(text)!r} is not understood: write {_FORMS}")
 
 
+def fault_in(value: Value) -> str:
+    """What is wrong with a value whatever it is said of: a number that is no grade and no mark; else ""."""
+    try:
+        if value.kind == "mark":
+            _mark_or_grade(int(value.number))
+        elif value.kind == "grade":
+            _grade(int(value.number))
+            if value.tempo is not None:
+                _mark(value.tempo)
+    except WordError as trouble:
+        return str(trouble)
+    return ""
+
+
 def rated(target: Target, value: Value, day: date) -> Rating | None:
     """The rating of a target by a value; None for skip. `WordError` where the two do not go together."""
     if value.kind == "skip":

@@ -122,5 +122,5 @@ def _with(day: dict[str, Any], items: list[Item], minutes: int) -> dict[str, Any
         "seconds_used": sum(item["seconds"] for item in items),
         "load": round(day["load"] - before + now, 3),
         "load_two_days": round(day["load_two_days"] - before + now, 3),
-        "notes": [*day["notes"], f"cut to {minutes} minutes"],
+        "notes": [*day["notes"], f"cut to {minutes} minute{'' if minutes == 1 else 's'}"],
     }

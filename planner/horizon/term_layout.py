@@ -132,8 +132,9 @@ class Laying:
         last = come_in(self.costs, last_met(turns_before(self.ratings, first_day)))
         found: list[str] = []
         for g, line in enumerate(self.costs.lines):
-            open_ = [c for c in line.combinations if self.shelf.open_in(c, index)]
-            new = [c.id for c in open_ if c.id not in last and self.costs.own[c.id] <= index]
+            here = [c for c in line.combinations if self.costs.own[c.id] <= index]
+            open_ = [c for c in here if self.shelf.open_in(c, index)]
+            new = [c.id for c in open_ if c.id not in last]
             met = sorted((last[c.id], c.id) for c in open_ if c.id in last)
             found += new[: tally.first[g][column]]
             found += [name for _, name in met[: tally.back[g][column]]]

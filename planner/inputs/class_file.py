@@ -18,18 +18,21 @@ stand above or in a pupil; what the pupil says counts.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from planner.errors import BadData
-from planner.inputs.findings import Finding, Found, faults, tables_of
+from planner.errors import BadData, NoInput
+from planner.inputs.fields import is_id, suggestion
+from planner.inputs.findings import Found, faults, tables_of
 from planner.inputs.player import Player
 from planner.inputs.player_file import player_of
+from planner.inputs.quick import as_pupil, pupil_id
 from planner.inputs.schema import PlayerTable
 from planner.inputs.tables import sound_part
-from planner.inputs.text import file_name, load_table, read_text
+from planner.inputs.text import file_name, load_table, read_text, shown
 
 MOST_PUPILS = 60
 
@@ -51,31 +54,45 @@ def read_class(path: Path, monday: date) -> SchoolClass:
     tables = tables_of("pupil", table.get("pupil"), found.under("pupil"), MOST_PUPILS)
     if not tables:
         found.add((), "a class has at least one [[pupil]]", "a single player has a file of their own")
-    shared = {word: value for word, value in table.items() if word != "pupil"}
-    pupils = [_pupil(shared, one, place, path.parent, monday, found) for place, one in enumerate(tables)]
     _check_head(table, found)
+    _check_class(table, found)
+    pupils = [_pupil(table, one, place, path.parent, monday, found) for place, one in enumerate(tables)]
     _check_ids(tables, found)
+    _once(found, len(tables))
     if found.findings:
         raise BadData(faults(found.findings, text, file))
     words = {word: str(table.get(word, "")) for word in ("id", "name")}
     return SchoolClass(words["id"], words["name"], tuple(one for one in pupils if one is not None))
 
 
+def read_pupil(path: Path, pupil: str, monday: date) -> Player:
+    """One pupil of a class as a player of their own, under the id of class and pupil; errors as above."""
+    found = read_class(path, monday)
+    for one in found.pupils:
+        if one.id == pupil:
+            return replace(one, id=pupil_id(found.id, pupil))
+    raise NoInput(f"{file_name(path)} has no pupil {shown(pupil)}", known_pupils(found))
+
+
+def known_pupils(found: SchoolClass) -> str:
+    """A hint with the pupils of a class."""
+    return f"its pupils: {', '.join(one.id for one in found.pupils)}"
+
+
 def _pupil(
-    shared: Mapping[str, object], table: object, place: int, folder: Path, monday: date, found: Found
+    table: Mapping[str, object], row: object, place: int, folder: Path, monday: date, found: Found
 ) -> Player | None:
     """One pupil with the words of the class; faults stand where their word stands."""
-    own = table if isinstance(table, Mapping) else {}
-    if not isinstance(table, Mapping) or "id" not in own:
+    own = row if isinstance(row, Mapping) else {}
+    if "id" not in own:
         found.add(("pupil", place), "a pupil has an id", 'for example id = "cornets"')
         return None
-    name = own.get("name", shared.get("name", ""))
-    mine = Found()
-    player = player_of({**shared, **own, "name": name}, folder, monday, mine)
+    mine = Found(("pupil", place))
+    player = player_of({**as_pupil(table, own), "id": own["id"]}, folder, monday, mine)
     for one in mine.findings:
-        inside = bool(one.loc) and one.loc[0] in own
-        loc = ("pupil", place, *one.loc) if inside or not one.loc else one.loc
-        found.findings.append(Finding(loc, one.message, one.hint, one.column, one.word))
+        word = one.loc[2] if len(one.loc) > 2 else ""
+        shared = word in table and word not in own
+        found.findings.append(replace(one, loc=one.loc[2:]) if shared else one)
     return player
 
 
@@ -85,6 +102,28 @@ def _check_head(table: Mapping[str, object], found: Found) -> None:
     mine = Found()
     sound_part(PlayerTable, head, mine)
     found.findings.extend(one for one in mine.findings if one.loc and one.loc[0] in head)
+
+
+def _once(found: Found, pupils: int) -> None:
+    """A word that every pupil misses is told once, for the class."""
+    missing = Counter(one.message for one in found.findings if len(one.loc) == 2)
+    for message, number in missing.items():
+        if number == pupils > 1:
+            found.findings[:] = [one for one in found.findings if one.message != message]
+            word = message.removesuffix(" in pupil")
+            found.add((), word, "write it above the pupils where it holds for all, else under each [[pupil]]")
+
+
+def _check_class(table: Mapping[str, object], found: Found) -> None:
+    """The class has an id, and no file of earlier ratings: those are one pupil's."""
+    word = table.get("id")
+    if "id" not in table:
+        found.add((), "the class has no id", 'above the pupils, for example id = "first-years"')
+    elif isinstance(word, str) and not is_id(word):
+        found.add(("id",), f"id {shown(word)} is not made of a-z, 0-9 and single hyphens", suggestion(word))
+    if "ratings" in table:
+        hint = "take it out here and write it under each [[pupil]] that has one"
+        found.add(("ratings",), "earlier ratings are one pupil's, not a class's", hint, word=True)
 
 
 def _check_ids(tables: object, found: Found) -> None:

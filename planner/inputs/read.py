@@ -27,20 +27,25 @@ def read_curriculum(path: Path) -> Curriculum:
     return curriculum_from(read_text(path), file_name(path))
 
 
-def read_player(path: Path, monday: date) -> Player:
-    """The player in a file; relative dates count from `monday`, the Monday of the week planned."""
+def read_player(path: Path, monday: date, pupil: str = "") -> Player:
+    """The player in a file, or a pupil of a class; relative dates count from `monday` of the week planned."""
+    if pupil:
+        from planner.inputs.class_file import read_pupil
+
+        return read_pupil(path, pupil, monday)
     return player_from(read_text(path), file_name(path), path.parent, monday)
 
 
-def kind_of(path: Path) -> Literal["curriculum", "player"]:
-    """What a file is by its content: a curriculum has [curriculum] or exercises, all else is a player."""
+def kind_of(path: Path) -> Literal["curriculum", "class", "player"]:
+    """What a file is by its content: a curriculum has exercises, a class pupils, all else is a player."""
     return kind_of_table(load_table(read_text(path), file_name(path)))
 
 
-def kind_of_table(table: Mapping[str, object]) -> Literal["curriculum", "player"]:
-    """The same of a table already read."""
-    head = table.get("curriculum")
-    return "curriculum" if "exercise" in table or isinstance(head, dict) else "player"
+def kind_of_table(table: Mapping[str, object]) -> Literal["curriculum", "class", "player"]:
+    """The same of a table already read; a curriculum may have [curriculum] and no exercise yet."""
+    if "exercise" in table or isinstance(table.get("curriculum"), dict):
+        return "curriculum"
+    return "class" if "pupil" in table else "player"
 
 
 def curriculum_from(text: str, file: str) -> Curriculum:

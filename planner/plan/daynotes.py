@@ -32,6 +32,7 @@ def notes_of(player: Player, facts: DayFacts) -> tuple[str, ...]:
     return (
         *_way_back(player, facts),
         *_concerts(player, facts.date),
+        *_longer(player, facts),
         *_playing(player, facts),
         *_limits(player, facts),
         *_music(player, facts),
@@ -49,9 +50,20 @@ def _concerts(player: Player, day: date) -> Iterator[str]:
             yield f"{special.title or special.kind} {words}"
     for special in special_dates(player, day - timedelta(days=1), "concert", "audition"):
         yield f"the day after {special.title or special.kind}: a light day, no range"
-    for special in special_dates(player, day, "short"):
+    for special in special_dates(player, day, "short", "free"):
         if special.title:
             yield special.title
+
+
+def _longer(player: Player, facts: DayFacts) -> Iterator[str]:
+    """A caution on a day with more minutes than any usual day of this player has."""
+    usual = max(player.minutes)
+    if special_dates(player, facts.date, "short") and facts.free_minutes > usual:
+        most = f"{player.load_per_minute * usual:.0f}"
+        yield (
+            f"longer than any usual day ({usual} minutes, load at most {most}): go up slowly,"
+            " rest as long as you play, stop when the lip tires"
+        )
 
 
 def _playing(player: Player, facts: DayFacts) -> Iterator[str]:

@@ -17,7 +17,7 @@ from planner.inputs.dates import monday_of
 from planner.show.layout import Faces, clean, flow, kept_together, page, wrap
 from planner.show.tables import Row, Table, table_lines
 from planner.show.week import week_heading
-from planner.show.words import day_of, humanised, spoken
+from planner.show.words import counted, day_of, humanised, spoken
 
 CANNOT_OCCUR = "–"
 LEGEND = (
@@ -227,7 +227,7 @@ class _View:
         """How many combinations are met, planned and open."""
         count = _Count(self.plan, self.shelf, self.today)
         states = Counter(count.state(one) for one in self.shelf)
-        return [f"{len(self.shelf)} combinations", *(f"{states[state]} {state}" for state in STATES)]
+        return [counted(len(self.shelf), "combination"), *(f"{states[state]} {state}" for state in STATES)]
 
 
 def _counted(table: CoverageTable) -> str:
@@ -237,7 +237,7 @@ def _counted(table: CoverageTable) -> str:
         sum(bool(cell.planned and not cell.met) for cell in cells),
     )
     unmet = sum(cell.is_open for cell in cells)
-    return f"{humanised(table.name)}: {met} cells met, {planned} planned, {unmet} open"
+    return f"{humanised(table.name)}: {counted(met, 'cell')} met, {planned} planned, {unmet} open"
 
 
 def _as_table(table: CoverageTable) -> Table:
@@ -262,7 +262,7 @@ def _place(table: CoverageTable, place: tuple[str, str]) -> str:
 
 def _since(cell: CoverageCell, today: date) -> str:
     days = (today - cell.last_met).days if cell.last_met else 0
-    return kept_together(f"({days} days)" if cell.last_met else "(never met)")
+    return kept_together(f"({counted(days, 'day')})" if cell.last_met else "(never met)")
 
 
 def _cell_aloud(cell: CoverageCell) -> str:

@@ -9,7 +9,7 @@ from planner.show.layout import Faces, clean, indent, page, wrap
 from planner.show.tables import Row, Table, table_lines
 from planner.show.term_proof import certificate_lines, option_lines
 from planner.show.warmup import instrument_name
-from planner.show.words import date_in_words, spoken
+from planner.show.words import counted, date_in_words, spoken
 
 Term = Mapping[str, Any]
 
@@ -68,7 +68,7 @@ def _mean(term: Term, name: str, unit: int) -> int:
 def _aloud(title: str, terms: Sequence[Term]) -> Iterator[str]:
     yield f"Class: {clean(title)}"
     for term in terms:
-        name = clean(term["player"])
-        yield f"{name}: {instrument_name(term['instrument'])}, {len(term['combinations'])} combinations"
+        name, number = clean(term["player"]), counted(len(term["combinations"]), "combination")
+        yield f"{name}: {instrument_name(term['instrument'])}, {number}"
         for line in (*certificate_lines(term), *option_lines(term)):
             yield f"{name}: {line}"

@@ -28,19 +28,38 @@ def is_term(found: object) -> bool:
 
 def term_sheet(term: dict[str, Any], paper: Paper = "a4") -> Sheet:
     """The term: its weeks, then its exercises with their tempos from week to week."""
+    page = _page(term)
+    return Sheet(f"{page.title}, {page.subtitle}", (page,), paper)
+
+
+def _page(term: dict[str, Any]) -> Page:
     name = clean(term.get("name") or term["player"])
-    title = clean(term.get("curriculum_title") or humanised(term["curriculum"]))
-    page = Page(
+    title = title_of(term)
+    return Page(
         title=title,
         subtitle=name,
-        aside=f"{_day(term['first_day'])} to {_day(term['last_day'])} {day_of(term['last_day']).year}",
+        aside=range_of(term, term),
         blocks=(
             Block(title="Week by week", table=_weeks(term)),
             Block(title="Tempos", table=_tempos(term)),
         ),
         name=f"{title} · {name}",
     )
-    return Sheet(f"{title}, {name}", (page,), paper)
+
+
+def range_of(first: dict[str, Any], last: dict[str, Any]) -> str:
+    """From the first day of a term to the last of another: "7 Sep to 15 Nov 2026"."""
+    return f"{_day(first['first_day'])} to {_day(last['last_day'])} {day_of(last['last_day']).year}"
+
+
+def days_of(week: dict[str, Any]) -> str:
+    """The days of a week of a term: "7 Sep to 13 Sep"."""
+    return f"{_day(week['first_day'])} to {_day(week['last_day'])}"
+
+
+def title_of(term: dict[str, Any]) -> str:
+    """What the curriculum of a term is called."""
+    return clean(term.get("curriculum_title") or humanised(term["curriculum"]))
 
 
 def _day(text: str) -> str:
@@ -50,13 +69,12 @@ def _day(text: str) -> str:
 
 def _weeks(term: dict[str, Any]) -> Table:
     """A row for each week: its days, what is new, what comes back, its minutes."""
-    titles = {one["exercise"]: clean(one["title"]) for one in term["exercises"]}
     told = any(week["notes"] for week in term["weeks"])
     rows = tuple(
         (
             f"{week['week']}",
-            f"{_day(week['first_day'])} to {_day(week['last_day'])}",
-            _new(week["new"], titles),
+            days_of(week),
+            new_in(term, week) or NONE,
             str(len(week["returning"]) or NONE),
             str(round(week["seconds_used"] / 60) or NONE),
             *((" · ".join(pretty(note) for note in week["notes"]),) if told else ()),
@@ -67,17 +85,18 @@ def _weeks(term: dict[str, Any]) -> Table:
     return Table(head, rows, wide=head.index("new"))
 
 
-def _new(combinations: list[str], titles: dict[str, str]) -> str:
-    """The exercises of the new combinations, each with how many: "Rolling fives (3), Spindle"."""
+def new_in(term: dict[str, Any], week: dict[str, Any]) -> str:
+    """The exercises new in a week, each with its number of combinations: "Rolling fives (3), Spindle"."""
+    titles = {one["exercise"]: clean(one["title"]) for one in term["exercises"]}
     counts: dict[str, int] = {}
-    for combination in combinations:
+    for combination in week["new"]:
         exercise = combination.partition("/")[0]
         counts[exercise] = counts.get(exercise, 0) + 1
     words = (
         titles.get(exercise, humanised(exercise)) + (f" ({count})" if count > 1 else "")
         for exercise, count in counts.items()
     )
-    return ", ".join(words) or NONE
+    return ", ".join(words)
 
 
 def _tempos(term: dict[str, Any]) -> Table:

@@ -5,6 +5,8 @@ Pure functions from a term (`planner.term/1`) to text.
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -26,7 +28,7 @@ def certificate_lines(term: Term) -> Iterator[str]:
         )
     else:
         yield from _not_kept(term)
-    yield f"The span: {clean(term['capacity']['proof'])}."
+    yield f"The span: {_in_words(clean(term['capacity']['proof']))}."
     missed = [(week["pairs_missed"], week["week"]) for week in term["weeks"] if week["pairs_missed"]]
     if missed:
         most, week = max(missed)
@@ -40,13 +42,23 @@ def certificate_lines(term: Term) -> Iterator[str]:
         yield _how_good(sure)
 
 
+def _in_words(proof: str) -> str:
+    """Why the span is what it is, without the share that only the JSON needs."""
+    return re.sub(r": even with fractions of turns .* stays open$", "", proof)
+
+
 def _how_good(sure: Mapping[str, Any]) -> str:
     """How much more another term could keep, as a share of all that is asked for."""
     if sure["cost"] <= sure["bound"]:
         return "Proven: no term of these days keeps more of what is asked for."
     share = 100 * sure["gap"]
-    most = f"{share:.1f} %" if share >= 0.1 else "0.1 %"
-    return f"Another term could keep at most {most} more of all that is asked for; that much is proven."
+    most = f"{_part(share)} more of all that is asked for"
+    return f"Another term could keep at most {most}; that much is proven."
+
+
+def _part(share: float) -> str:
+    """A share in per cent as a teacher would say it: whole per cents, the small ones in words."""
+    return f"{math.ceil(share)} %" if share > 1 else "a hundredth"
 
 
 def _not_kept(term: Term) -> Iterator[str]:

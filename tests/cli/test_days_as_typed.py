@@ -66,6 +66,13 @@ def test_an_empty_sheet_is_no_sheet(jonah: AtHome, tmp_path: Path) -> None:
     assert "empty.txt:1:1: nothing stands in it (one rating a line: " in said.err
 
 
+def test_a_sheet_of_dates_and_remarks_is_no_sheet(jonah: AtHome, tmp_path: Path) -> None:
+    (tmp_path / "dates.txt").write_text("# lesson = 1\n2026-09-07\n", encoding="utf-8")
+    said = jonah.planner("rate", "--from", str(tmp_path / "dates.txt"))
+    assert (said.code, said.out) == (65, "")
+    assert "dates.txt:1:1: nothing stands in it" in said.err
+
+
 def test_gaps_say_which_keys_they_are() -> None:
     first = run_here("gaps", "first-year-five-notes").out.splitlines()[0]
     assert first.endswith("never touches (keys as written)")

@@ -89,7 +89,7 @@ def test_the_foot_names_the_command_of_the_day(homes: dict[str, AtHome], tmp_pat
 def test_a_day_without_practice_is_said(homes: dict[str, AtHome], tmp_path: Path) -> None:
     # Jonah's file gives no minutes on a Wednesday
     said = homes["jonah"].planner("sheet", "--date", WEDNESDAY, "--to", str(tmp_path / "x"))
-    assert (said.code, said.err.splitlines()[0]) == (0, f"{WEDNESDAY}: no practice")
+    assert (said.code, said.err.splitlines()[0]) == (0, f"Jonah, {WEDNESDAY}: no practice")
 
 
 def test_a_sheet_of_words_has_no_drawings(homes: dict[str, AtHome], tmp_path: Path) -> None:

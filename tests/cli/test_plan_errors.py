@@ -56,15 +56,20 @@ def message(said: Said, code: int) -> str:
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-@pytest.mark.parametrize("text", ["7.9.2026", "2026-02-30", "20260907", "someday", ""])
+@pytest.mark.parametrize("text", ["7.9.2026", "20260907", "someday", ""])
 def test_a_date_that_is_none_is_named(command: str, text: str) -> None:
     line = message(run_here(command, "--player", "jonah", "--date", text), 2)
-    assert line == f"{text!r} is no date (write it like 2026-09-07)"
+    assert line == f"{text!r} is no date (write it like 2026-09-07, or yesterday, today or tomorrow)"
+
+
+def test_a_day_that_no_calendar_has_is_told_as_that() -> None:
+    line = message(run_here("today", "--player", "jonah", "--date", "2026-02-30"), 2)
+    assert line == "2026-02-30 is not in the calendar (look at its month and day)"
 
 
 def test_a_start_that_is_no_date_is_named() -> None:
     line = message(run_here("week", "--player", "jonah", "--start", "soon"), 2)
-    assert line == "'soon' is no date (write it like 2026-09-07)"
+    assert line == "'soon' is no date (write it like 2026-09-07, or yesterday, today or tomorrow)"
 
 
 def test_two_player_files_with_one_id_are_refused_with_both_names(jonah: AtHome) -> None:

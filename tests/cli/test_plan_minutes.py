@@ -113,6 +113,25 @@ def test_more_minutes_give_a_warm_up_of_eight(jonah: AtHome) -> None:
     assert jonah.today(MONDAY, "--minutes", "30")["items"][0]["seconds"] == 480
 
 
+def test_many_more_minutes_come_with_a_caution(jonah: AtHome) -> None:
+    # Jonah's days have 15 minutes; 15 x 1.25, the default load of a minute, is 18.75
+    said = " ".join(jonah.planner("today", "--date", MONDAY, "--minutes", "60").out.split())
+    assert "longer than any usual day (15 minutes, load at most 19)" in said
+
+
+def test_few_minutes_after_many_are_cut_from_the_usual_day(jonah: AtHome) -> None:
+    usual = jonah.today(MONDAY)["load_limit"]
+    jonah.planner("today", "--date", MONDAY, "--minutes", "60")
+    cut = jonah.today(MONDAY, "--minutes", "5")
+    assert (cut["notes"], cut["load_limit"]) == (["cut to 5 minutes"], usual)
+
+
+def test_a_day_of_the_warm_up_alone_names_no_letters(jonah: AtHome) -> None:
+    said = jonah.planner("today", "--date", MONDAY, "--minutes", "1")
+    assert said.err.startswith("left out for today: all but the warm-up; ")
+    assert "cut to 1 minute\n" in said.out
+
+
 def test_the_other_days_keep_their_minutes(jonah: AtHome) -> None:
     jonah.today(MONDAY, "--minutes", "30")
     assert [day["seconds_free"] // 60 for day in jonah.week(MONDAY)["days"]] == [30, 15, 0, 15, 15, 15, 0]

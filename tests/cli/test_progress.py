@@ -40,7 +40,10 @@ def test_a_day_that_is_not_earlier_is_refused(jonah: AtHome, since: str) -> None
 
 def test_a_since_that_is_no_date_is_refused(jonah: AtHome) -> None:
     said = jonah.planner("progress", "--date", MONDAY, "--since", "spring")
-    assert (said.code, said.err) == (2, "'spring' is no date (write it like 2026-09-07)\n")
+    assert (said.code, said.err) == (
+        2,
+        "'spring' is no date (write it like 2026-09-07, or yesterday, today or tomorrow)\n",
+    )
 
 
 def test_progress_stores_nothing(jonah: AtHome) -> None:

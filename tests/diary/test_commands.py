@@ -212,7 +212,10 @@ def test_a_day_without_a_routine_cannot_be_asked_about(
 
 def test_a_wrong_date_is_a_word_not_understood(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(app, ["rate", "--date", "7.9.2026", "B1=4"]) == 2
-    assert capsys.readouterr().err == "'7.9.2026' is no date (write it like 2026-09-07)\n"
+    assert (
+        capsys.readouterr().err
+        == "'7.9.2026' is no date (write it like 2026-09-07, or yesterday, today or tomorrow)\n"
+    )
 
 
 def test_a_combination_never_planned_is_taken_from_the_curriculum(data: Path) -> None:
@@ -225,7 +228,16 @@ def test_a_combination_never_planned_needs_its_articulation(
     data: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert run(app, ["rate", *DAY, "fives/a/5-6-7=4@96"]) == 2
-    assert "say how it was played: fives/a/5-6-7/slurred or fives/a/5-6-7/tongued" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    assert "how it was played, like fives/a/5-6-7/slurred=4@96 or fives/a/5-6-7/tongued=4@96" in said
+
+
+def test_a_wrong_grade_of_a_combination_never_planned_is_named(
+    data: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(app, ["rate", *DAY, "fives/a/5-6-7=9"]) == 2
+    said = capsys.readouterr().err
+    assert "=9: 9 is neither a grade (1 to 5) nor a metronome mark (40 to 208); and it was not" in said
 
 
 def test_a_combination_rated_before_keeps_its_articulation(data: Path) -> None:
