@@ -140,13 +140,28 @@ def ratings_of(entries: Sequence[Entry], sheet: Sheet, *, rest_clean: bool = Fal
     return tuple(replace(rating, limited=sheet.limited) for rating in kept)
 
 
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One word of a paper sheet: its day, what it named, its ratings (none where it was skipped)."""
+
+    day: date
+    entry: Entry
+    ratings: tuple[Rating, ...]
+
+
 def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: date) -> tuple[Rating, ...]:
+    """The ratings of a whole paper sheet, as `read_lines` reads it."""
+    found = read_lines(text, file, sheet_for, today)
+    return tuple(rating for line in found for rating in line.ratings)
+
+
+def read_lines(text: str, file: str, sheet_for: Callable[[date], Sheet], today: date) -> tuple[Line, ...]:
     """A whole paper sheet: one rating a line, a date before it where the day is not `today`.
 
     A line with a date alone gives the day of the lines below it; "#" begins a comment. Several words may
     stand in a line. Raises `BadData` with every fault, its line and column.
     """
-    ratings: list[Rating] = []
+    found: list[Line] = []
     faults: list[Fault] = []
     sheets: dict[date, Sheet] = {}
     heading = today
@@ -162,12 +177,13 @@ def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: 
         sheet = sheets.setdefault(day, sheets.get(day) or sheet_for(day))
         for word, column in words:
             try:
-                ratings += ratings_of((_entry(word, sheet),), sheet)
+                entry = _entry(word, sheet)
+                found.append(Line(day, entry, ratings_of((entry,), sheet)))
             except WordError as trouble:
                 faults.append(Fault(file, number, column, f"{shown(word)}: {trouble}"))
     if faults:
         raise BadData(tuple(faults))
-    return tuple(ratings)
+    return tuple(found)
 
 
 def _words(line: str) -> Iterator[tuple[str, int]]:

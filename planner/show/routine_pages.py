@@ -27,8 +27,20 @@ from planner.show.written_out import Look, cell, marks_to_circle, signs_used
 
 def day_sheet(plan: dict[str, Any], day: dict[str, Any], look: Look = Look()) -> Sheet:  # noqa: B008
     """The routine of one day of a plan, block by block with its figures."""
+    return days_sheet([(plan, day)], look)
+
+
+def days_sheet(pairs: Sequence[tuple[dict[str, Any], dict[str, Any]]], look: Look = Look()) -> Sheet:  # noqa: B008
+    """A page for every plan and day of it, in their order; at least one."""
+    pages = tuple(_day_page(plan, day, look) for plan, day in pairs)
+    (plan, first), (_, last) = pairs[0], pairs[-1]
+    until = f" to {date_in_words(last['date'])}" if last is not first else ""
+    return Sheet(f"{_name(plan)}, {date_in_words(first['date'])}{until}", pages, look.paper)
+
+
+def _day_page(plan: dict[str, Any], day: dict[str, Any], look: Look) -> Page:
     name = _name(plan)
-    page = Page(
+    return Page(
         title=name,
         aside=date_in_words(day["date"]),
         facts=tuple(fact for _, fact in about.heading_facts(plan, day)),
@@ -37,7 +49,6 @@ def day_sheet(plan: dict[str, Any], day: dict[str, Any], look: Look = Look()) ->
         caution=about.CAUTION if day["items"] else "",
         name=f"{name} · {date_in_words(day['date'])}",
     )
-    return Sheet(f"{name}, {date_in_words(day['date'])}", (page,), look.paper)
 
 
 def week_sheet(plan: dict[str, Any], paper: Paper = "a4") -> Sheet:
