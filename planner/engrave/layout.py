@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import chain
 from typing import Final
 
 from planner.engrave.heights import chunks, sheets
@@ -21,7 +20,8 @@ from planner.engrave.svg import Engraving, engrave
 FOOT_AND_HEAD: Final = 28.0 + 6.0  # margins, and a little room for what is only estimated
 LARGE_SIZES: Final = (9.2, 8.6, 8.0)
 STAFF_SIZES: Final = (7.4, 6.9, 6.4, 6.0, 5.7, 5.4, 5.1)
-SMALLEST_CLOSE: Final = 5.4  # parts stand close only while the staff can be read from a metre away
+SMALLEST_CLOSE: Final = 5.1  # parts stand close only while the staff can be read from a metre away
+SHORT_CYCLE, WHOLE_CYCLES = 4, 6.0  # so many figures of a cycle stay on one line from this staff on
 TEXT_SIZES: Final = (11.0, 10.5, 10.0, 9.5, 9.0, 8.5, 8.0)
 _UNEVEN: Final = 1.3  # the widest of several bars against their mean
 MOST_AIR: Final = 9.0
@@ -67,14 +67,22 @@ def _tried(page: Page, width: float, height: float) -> Iterator[Laid]:
 
 
 def _fewest(tried: Iterator[Laid], height: float) -> Laid:
-    """The first that is one sheet of paper, else the first of those with the fewest."""
-    best = next(tried)
-    for laid in chain((best,), tried):
-        if sheets(laid, height) < sheets(best, height):
-            best = laid
-        if sheets(best, height) == 1:
-            return best
-    return best
+    """The first that is one sheet of paper, else of those with the fewest the first that tears no cycle."""
+    found: list[Laid] = []
+    for laid in tried:
+        if sheets(laid, height) == 1:
+            return laid
+        found.append(laid)
+    least = min(sheets(laid, height) for laid in found)
+    few = [laid for laid in found if sheets(laid, height) == least]
+    return next((laid for laid in few if laid.staff >= WHOLE_CYCLES and not _torn(laid)), few[0])
+
+
+def _torn(laid: Laid) -> bool:
+    """Whether a cycle of a few positions goes on in a second line."""
+    pairs = zip(laid.page.blocks, laid.lines, strict=True)
+    rows = [pair for block, found in pairs for pair in zip(block.rows, found, strict=True)]
+    return any(row.title and 1 < len(row.cells) <= SHORT_CYCLE and len(lines) > 1 for row, lines in rows)
 
 
 def _at(page: Page, staff: float, width: float) -> Laid:

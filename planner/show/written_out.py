@@ -25,8 +25,7 @@ OVER_THE_NOTES = {
     "slide": "Over the notes: slide positions.",
     "slide with F attachment": "Over the notes: slide positions, with T those of the F attachment.",
 }
-MOST_MARKS = 15
-MARKS_BELOW = 5  # so many marks stand before the tempo where there is no goal
+AROUND = (5, 9)  # so many marks stand before and after the tempo where there is no goal
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,19 +77,25 @@ def signs_used(passages: Sequence[Passage], instrument: Instrument, style: Style
     return found
 
 
-def marks_to_circle(beat: Beat, tempo: int, first: int = 0, goal: int = 0) -> Marks | None:
+def marks_to_circle(
+    beat: Beat, tempo: int, first: int = 0, goal: int = 0, beside: tuple[int, int] = AROUND
+) -> Marks | None:
     """The metronome marks from `first` to `goal`, else those around the tempo; None where there are none.
+
+    `beside`: how many stand before and after the tempo where there is room for them on the metronome.
 
     Eighths beyond the metronome's scale are given by their quarters.
     """
     if beat == "eighth" and max(tempo, goal) > MARKS[-1]:
         half = [(value + 1) // 2 for value in (tempo, first, goal)]
-        return marks_to_circle("quarter", *half)
+        return marks_to_circle("quarter", half[0], half[1], half[2], beside)
     if goal and first:
         values = tuple(mark for mark in MARKS if first <= mark <= goal)
         return Marks(beat_sign(beat), values, tempo, goal) if len(values) > 1 else None
     if tempo > MARKS[-1]:
         return None
     at = MARKS.index(mark_at_or_below(tempo))
-    start = max(0, min(at - MARKS_BELOW, len(MARKS) - MOST_MARKS))
-    return Marks(beat_sign(beat), MARKS[start : start + MOST_MARKS], tempo)
+    before, after = beside
+    shown = before + 1 + after
+    start = max(0, min(at - before, len(MARKS) - shown))
+    return Marks(beat_sign(beat), MARKS[start : start + shown], tempo)

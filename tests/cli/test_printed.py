@@ -7,9 +7,21 @@ import shutil
 from pathlib import Path
 
 import pytest
-from cli.plan_player import MONDAY, TUESDAY, AtHome, at_home
+from cli.plan_player import MONDAY, TUESDAY, AtHome, at_home, run_here
 
 TITLE = re.compile(r'<span class="letter">([A-Z])</span><h2>([^<]*)</h2>')
+TOM = """\
+id = "tom"
+name = "Tom"
+instrument = "trumpet"
+level = "intermediate"
+curriculum = "trumpet-cornet"
+starts = 2026-09-07
+[minutes]
+monday = 20
+tuesday = 20
+wednesday = 20
+"""
 LINE = re.compile(r"<dt>([A-Z])</dt><dd>([^·<]*)")
 
 
@@ -109,3 +121,14 @@ def test_every_day_with_its_week_begins_with_the_week(tobias: AtHome) -> None:
     assert day_in_week(page.split("<section>")[1], "Tuesday 8 September") == titles(
         page.split("<section>")[3]
     )
+
+
+def test_a_day_of_twenty_minutes_with_new_items_is_one_page(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # two thirds of the minutes are new exercises in two goes: once these filled two pages a day
+    monkeypatch.chdir(tmp_path)
+    Path("tom.toml").write_text(TOM, encoding="utf-8")
+    words = ("--every-day", "--date", MONDAY, "--player", "tom.toml", "--diary", "data", "--to", "tom.pdf")
+    assert run_here("sheet", *words).code == 0
+    assert len(re.findall(rb"/Type ?/Page\b", Path("tom.pdf").read_bytes())) == 3
