@@ -22,7 +22,7 @@ from planner.engrave.laid import (
 )
 from planner.engrave.sheet import Answer, Cell, Form, Row, Table
 
-_NOTES, _CAUTION, _SMALL_LETTERS = 4.0, 13.0, 110
+_NOTES, _NOTE, _CAUTION, _CAUTION_LINE, _SMALL_LETTERS, _SMALLEST_LETTERS = 4.0, 3.8, 5.8, 3.6, 118, 135
 _TABLE_LINE, _TABLE_GAP = 4.2, 3.4
 _SHORT, _LONG = 20, 60  # letters of a cell: up to so many it is never folded, beyond so many it gets no more
 _FORM, _FORM_BLANK, _FORM_LETTER, _TITLE_LETTER = 5.0, 15.0, 1.65, 1.85
@@ -33,7 +33,7 @@ _LARGE_LETTER: Final = 4.0  # mm of a letter of a page's title
 _LETTERS: Final = 88  # in a line of text
 _TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
 # what is saved where the parts of a page stand close, a little less than sheet.typ takes away
-_CLOSER: Final = {"marks": 2.0, "block": 1.8, "row gap": 1.6, "row": 1.8, "facts": 1.2}
+_CLOSER: Final = {"marks": 2.0, "block": 1.8, "row gap": 1.6, "row": 1.3, "facts": 1.2}
 
 
 def chunks(laid: Laid) -> Iterator[float]:
@@ -66,7 +66,8 @@ def chunks(laid: Laid) -> Iterator[float]:
                 head = 0.0
             head += _answer_height(row.answer, column_width(1))
     notes = sum(1 + len(words) // _SMALL_LETTERS for words in page.notes)
-    yield head + _NOTES + 4.4 * notes + _CAUTION * bool(page.caution)
+    caution = _CAUTION + _CAUTION_LINE * (1 + len(page.caution) // _SMALLEST_LETTERS) if page.caution else 0.0
+    yield head + _NOTES + _NOTE * notes + caution
 
 
 def column_weights(table: Table) -> tuple[int, ...]:

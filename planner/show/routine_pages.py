@@ -160,7 +160,7 @@ def _rows(items: Sequence[Item], members: Sequence[Item], drawn: _Drawn) -> Iter
     A second go is one line that names the first: its figure stands there.
     """
     if not items:  # own music has no figure, and is rated all the same
-        answers = ((item, item_answer(item)) for item in members)
+        answers = ((item, item_answer(item)) for item in members if item["go"] == 1)
         yield from (Row((), _head(one, members), answer=answer) for one, answer in answers if answer)
         return
     first, again = ([item for item in items if (item["go"] > 1) is second] for second in (False, True))

@@ -16,6 +16,7 @@ from planner.engrave.sheet import Cell, Marks, Paper
 from planner.show.words import beat_sign, spoken
 
 BEND = "A cross for a notehead: bent a semitone down and back, same fingering."
+NONE_PRINTED = "A note without one has the same as the note before."
 OVER_THE_NOTES = {
     "three valves": "Over the notes: the valves, 0 is open.",
     "four valves": "Over the notes: the valves, 0 is open.",
@@ -69,7 +70,7 @@ def notes_in_words(notes: Iterable[Note]) -> str:
 
 def signs_used(passages: Sequence[Passage], instrument: Instrument, style: Style) -> list[str]:
     """What the signs on a page mean, only those that occur."""
-    found = [OVER_THE_NOTES[instrument.mechanism]] if style.fingerings else []
+    found = [OVER_THE_NOTES[instrument.mechanism], NONE_PRINTED] if style.fingerings else []
     if style.alternates:
         found.append("In brackets: other ways to play the note, where it comes first.")
     if any(note.bend for passage in passages for note in passage.notes):

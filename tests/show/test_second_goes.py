@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from show.sample_plan import PLAN
 
 from planner.engrave.sheet import Block
 from planner.show.routine_pages import day_sheet
 
 
+def written(one: dict[str, Any]) -> dict[str, Any]:
+    """An item of block C with notes to draw."""
+    notes = {"notation": "1e 2 3 2 1q 1q", "meter": "4/4", "grouping": [1, 1, 1, 1]}
+    return one | notes if one["block"] == "C" else one
+
+
 def block(letter: str) -> Block:
     """A block of Monday's sheet."""
-    page = day_sheet(PLAN, PLAN["days"][0]).pages[0]
+    monday = PLAN["days"][0]
+    page = day_sheet(PLAN, monday | {"items": [written(one) for one in monday["items"]]}).pages[0]
     return next(one for one in page.blocks if one.letter == letter)
 
 
