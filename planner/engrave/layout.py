@@ -45,6 +45,8 @@ def _page(page: Page, width: float, height: float) -> Laid:
         return replace(found, air=_air(found, height))
     sizes = (staff for staff in STAFF_SIZES if staff >= SMALLEST_CLOSE)
     close = _fewest((replace(_at(page, staff, width), close=True) for staff in sizes), height)
+    if sheets(close, height) == 1:
+        return _with_room(close, width, height)
     return close if sheets(close, height) < sheets(found, height) else found
 
 
@@ -52,7 +54,7 @@ def _with_room(laid: Laid, width: float, height: float) -> Laid:
     """The page with the notes of its figures further apart, where every figure keeps its place on it."""
     if not all(score.show_meter for score in _scores(laid.page)):  # a chart's notes stand in columns already
         return laid
-    roomy = _at(laid.page, laid.staff, width, roomy=True)
+    roomy = replace(_at(laid.page, laid.staff, width, roomy=True), close=laid.close)
     whole = all(engrave(score, roomy=True).width * laid.staff <= width for score in _scores(laid.page))
     return roomy if whole and _places(roomy) == _places(laid) and sheets(roomy, height) == 1 else laid
 
