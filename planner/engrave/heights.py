@@ -23,9 +23,10 @@ from planner.engrave.laid import (
 from planner.engrave.sheet import Answer, Cell, Form, Row, Table
 
 _NOTES, _NOTE, _CAUTION, _CAUTION_LINE, _SMALL_LETTERS, _SMALLEST_LETTERS = 4.0, 3.8, 5.8, 3.6, 118, 135
-_TABLE_LINE, _TABLE_GAP = 4.2, 3.4
+_TABLE_LINE, _TABLE_GAP = 4.2, 2.0
 _SHORT, _LONG = 20, 60  # letters of a cell: up to so many it is never folded, beyond so many it gets no more
 _FORM, _FORM_BLANK, _FORM_LETTER, _TITLE_LETTER = 5.0, 15.0, 1.65, 1.85
+_EVEN: Final = 7  # the weight of columns that are equally wide
 # a line of an answer, a value to circle and one of few, between choices, as sheet.typ has them
 _ANSWER, _VALUE, _OF_FEW, _ANSWER_GAP, _FEW = 5.0, 6.3, 4.4, 3.5, 5
 _FORMS_WIDE, _FORMS_BESIDE, _ASIDE_WIDE, _SMALL_LETTER = 145.0, 2, 105.0, 1.6  # as sheet.typ has it
@@ -74,7 +75,11 @@ def column_weights(table: Table) -> tuple[int, ...]:
     """How columns share the room: 0 takes what its words need, the others a part by their longest cell."""
     longest = [max(len(row[at]) for row in (table.head, *table.rows)) for at in range(len(table.head))]
     return tuple(
-        max(_SHORT, min(_LONG, letters)) if at == table.wide or letters > _SHORT else 0
+        _EVEN
+        if table.even_from and at >= table.even_from
+        else max(_SHORT, min(_LONG, letters))
+        if at == table.wide or letters > _SHORT
+        else 0
         for at, letters in enumerate(longest)
     )
 

@@ -90,11 +90,15 @@ class Marks:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table, all texts: the first column names the row, the column `wide` gets the room that is left."""
+    """A table, all texts: the first column names the row, the column `wide` gets the room that is left.
+
+    From the column `even_from` on all are equally wide (0: none).
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wide: int = 0
+    even_from: int = 0
 
 
 @dataclass(frozen=True, slots=True)

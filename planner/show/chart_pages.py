@@ -35,8 +35,7 @@ def _blocks(instrument: Instrument, pedals: Sequence[Pitch], others: Sequence[Pi
     """The notes of the chart; pedals, where there are any, under a title of their own."""
     most = HALF_AN_OCTAVE if len(pedals) + len(others) <= LONG_CHART else MORE
     rows = [
-        (Row(tuple(_cell(instrument, pitch) for pitch in found), most=most),)
-        for found in (others, pedals)
+        (Row(tuple(_cell(instrument, pitch) for pitch in found), most=most),) for found in (others, pedals)
     ]
     yield Block(rows=rows[0])
     if pedals:
