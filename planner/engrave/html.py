@@ -75,20 +75,31 @@ def html_text(sheet: Sheet) -> str:
 
 
 def drawings(sheet: Sheet) -> dict[str, str]:
-    """Every drawing of a sheet as SVG, by a file name that says page, place and what it is."""
+    """Every drawing of a sheet as SVG, by a file name that says page, for whom, place and what it is."""
     found = {}
     for number, laid in enumerate(lay_out(sheet), 1):
         figures = [
-            (row, one)
+            (block, row, one)
             for block, rows in zip(laid.page.blocks, laid.lines, strict=True)
             for row, lines in zip(block.rows, rows, strict=True)
             for line in lines
             for one in line.figures
         ]
-        for index, (row, one) in enumerate(figures, 1):
-            words = _slug(one.cell.label or row.title or laid.page.title)
-            found[f"{number}-{_slug(laid.page.subtitle)}-{index:02d}-{words}.svg"] = one.svg
+        for index, (block, row, one) in enumerate(figures, 1):
+            words = _what(block, row, one) or laid.page.title
+            parts = (str(number), laid.page.subtitle, f"{index:02d}", words)
+            found["-".join(_slug(part) for part in parts if part) + ".svg"] = one.svg
     return found
+
+
+def _what(block: Block, row: Row, one: Placed) -> str:
+    """What a drawing shows: "B1 spindle/a/1-2-3 C major" of a day, pattern and key elsewhere."""
+    key = one.cell.spoken.partition(":")[0]
+    answer = one.cell.answer or row.answer
+    if answer is None:
+        return " ".join(part for part in (block.title, one.cell.label or row.title) if part)
+    letter = (one.cell.title or row.title).partition(" ")[0]
+    return f"{letter} {answer.name}" + ("" if one.cell.answer else f" {key}")
 
 
 def _slug(text: str) -> str:

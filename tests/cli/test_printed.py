@@ -132,3 +132,21 @@ def test_a_day_of_twenty_minutes_with_new_items_is_one_page(
     words = ("--every-day", "--date", MONDAY, "--player", "tom.toml", "--diary", "data", "--to", "tom.pdf")
     assert run_here("sheet", *words).code == 0
     assert len(re.findall(rb"/Type ?/Page\b", Path("tom.pdf").read_bytes())) == 3
+
+
+def test_the_drawings_of_a_day_are_named_by_letter_and_combination(tobias: AtHome, tmp_path: Path) -> None:
+    items = [item for item in tobias.week()["days"][0]["items"] if item["combination"] and item["go"] == 1]
+    said = tobias.planner("sheet", "--date", MONDAY, "--svg", "--to", str(tmp_path / "drawn"))
+    assert said.code == 0, said.err
+    names = sorted(path.name for path in (tmp_path / "drawn").iterdir())
+    wanted = {f"{item['id']}-{item['combination'].replace('/', '-')}" for item in items}
+    assert {one for one in wanted if any(f"-{one}" in name for name in names)} == wanted
+
+
+def test_a_printed_day_is_held_against_its_sheet(tobias: AtHome) -> None:
+    # printed on Monday, then made anew: what was rated from the paper is all of Tuesday
+    html(tobias, "--week", "--date", MONDAY)
+    tobias.planner("today", "--date", TUESDAY)
+    tobias.rate(MONDAY, "--rest-clean")
+    tobias.rate(TUESDAY, "--rest-clean")
+    assert "Not played as planned" not in tobias.planner("today", "--date", "2026-09-09").out
