@@ -63,9 +63,10 @@ def chunks(laid: Laid) -> Iterator[float]:
             head += _FORM * max(0, _form_lines(row.forms) - 1)  # they stand beside the title
             for line in lines:
                 last = row is block.rows[-1] and line is lines[-1]  # the next title is further off than that
-                yield head + _line_height(line) - laid.close * _CLOSER["row gap"] * (not last)
+                answer = _answer_height(row.answer, column_width(1)) if line is lines[-1] else 0.0
+                yield head + _line_height(line) + answer - laid.close * _CLOSER["row gap"] * (not last)
                 head = 0.0
-            head += _answer_height(row.answer, column_width(1))
+            head += _answer_height(row.answer, column_width(1)) if not lines else 0.0
     notes = sum(1 + len(words) // _SMALL_LETTERS for words in page.notes)
     caution = _CAUTION + _CAUTION_LINE * (1 + len(page.caution) // _SMALLEST_LETTERS) if page.caution else 0.0
     yield head + _NOTES + _NOTE * notes + caution

@@ -20,6 +20,7 @@ from planner.show.written_out import marks_to_circle
 
 AFTER = {"seconds": "s", "bend": "yes · no", "band": "in · out"}
 TO_CIRCLE = {"bend": ("yes", "no"), "band": ("in", "out")}
+LEADS = {"bend": "bend", "band": "tempo band"}
 LEFT_OUT = "left out"
 GRADE_NUMBERS = ("1", "2", "3", "4", "5")
 MARKS_BESIDE = (3, 4)  # marks to circle below and above today's
@@ -53,7 +54,7 @@ def _choices(measure: str, item: Item) -> tuple[Choice, ...]:
         return (_seconds(round(item["target"] or 0)),)
     if measure == "top note":
         return (Choice((), lead="top note", blank=True),)
-    return (Choice(TO_CIRCLE.get(measure, ("played",))),)
+    return (Choice(TO_CIRCLE.get(measure, ("played",)), lead=LEADS.get(measure, "")),)
 
 
 def _marks(marks: Marks) -> Choice:

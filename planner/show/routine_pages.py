@@ -15,7 +15,7 @@ from planner.brass.instruments import Instrument, Side, instrument
 from planner.brass.keys import parse_key
 from planner.brass.tempo import Meter, parse_meter
 from planner.engrave.score import Style
-from planner.engrave.sheet import Block, Cell, Page, Paper, Row, Sheet
+from planner.engrave.sheet import Answer, Block, Cell, Page, Paper, Row, Sheet
 from planner.show import day as about
 from planner.show import items as say
 from planner.show.forms import day_form_notes, item_answer
@@ -161,7 +161,7 @@ def _rows(items: Sequence[Item], members: Sequence[Item], drawn: _Drawn) -> Iter
     """
     if not items:  # own music has no figure, and is rated all the same
         answers = ((item, item_answer(item)) for item in members if item["go"] == 1)
-        yield from (Row((), _head(one, members), answer=answer) for one, answer in answers if answer)
+        yield from (_line(item, members, answer) for item, answer in answers if answer)
         return
     first, again = ([item for item in items if (item["go"] > 1) is second] for second in (False, True))
     if any(is_cycle(item) for item in items):
@@ -170,6 +170,15 @@ def _rows(items: Sequence[Item], members: Sequence[Item], drawn: _Drawn) -> Iter
         yield Row(tuple(_key_cell(item, members, drawn) for item in first))
     if again:
         yield _again(again, drawn)
+
+
+def _line(item: Item, members: Sequence[Item], answer: Answer) -> Row:
+    """An item without a figure; own music, which its block names, on the line of its answer."""
+    if item["combination"]:
+        return Row((), _head(item, members), answer=answer)
+    first, *others = answer.choices
+    named = replace(first, lead=f"{clean(item['id'])}  {first.lead}".rstrip())
+    return Row((), answer=replace(answer, choices=(named, *others)))
 
 
 def _again(items: Sequence[Item], drawn: _Drawn) -> Row:
