@@ -24,6 +24,7 @@ from planner.cli.planning import (
 )
 from planner.cli.run import put, say, screen
 from planner.diary.plans import load_today, plan_before, save_today
+from planner.diary.printed import drop_printed, load_printed, same_letters
 from planner.errors import NoInput, UsageError
 from planner.horizon.cut import cut_day
 from planner.show.words import counted
@@ -74,10 +75,29 @@ def today(
     else:
         _say_noticed(place, standing)
         _print_routine(standing.plan, shown, place, plain=plain)
+    _beside_the_sheet(place, shown)
     if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
         free = counted(round(shown["seconds_free"] / 60), "minute")
         say(f"{free} on this day only; to take them back: planner today --usual{place.again}")
     end(standing)
+
+
+def _beside_the_sheet(place: Desk, shown: dict[str, Any]) -> None:
+    """Where a sheet of this day shows another routine: whose letters count from now on.
+
+    On the day itself what was shown last is what is played; a look at another day leaves the paper its say.
+    """
+    printed = load_printed(place.data, place.player_id, place.day)
+    if printed is None or same_letters(printed, shown):
+        return
+    if place.day == place.clock:
+        drop_printed(place.data, place.player_id, place.day)
+        say("the sheet printed for today shows another routine: from now on the letters are those shown here")
+    else:
+        say(
+            f"the sheet printed for {place.day} shows another routine, and planner rate takes its letters; "
+            f"to print this one: planner sheet{place.again}"
+        )
 
 
 def week(

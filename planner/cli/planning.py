@@ -23,7 +23,7 @@ from planner.diary.sizes import sizes_file
 from planner.diary.told import INPUT, told_file
 from planner.errors import CannotWrite, DiaryTrouble, DoesNotFit, PlannerError
 from planner.horizon.follow import Missed, missed_days
-from planner.horizon.stored import input_digests, what_changed
+from planner.horizon.stored import OTHER_RATINGS, input_digests, what_changed
 from planner.inputs.quick import quick_player
 from planner.paths import find_curriculum
 from planner.show.words import counted
@@ -84,6 +84,22 @@ def standing_plan(place: Desk) -> Standing:
     if causes and not found.interrupted:
         _say_changes(stored, found.plan, causes)
     return replace(found, noticed=noticed)
+
+
+def plan_for_paper(place: Desk) -> Standing:
+    """The plan that a sheet shows: that of today as always, that of another day as it stands.
+
+    A sheet for a day ahead is printed with others of its week, so ratings and unplayed days in between do not
+    move it; an edited file, a pin or a term does, as it would change what may be played at all.
+    """
+    stored = load_plan(place.data, place.player_id, place.day)
+    if stored is None or place.day == place.clock:
+        return standing_plan(place)
+    files, fixed = input_files(place), pins(place.data, place.player_id, say)
+    causes = what_changed(stored, files, place.data, place.player_id, place.day, place.monday, fixed)
+    if {*causes, *_another_term(stored, place)} <= {OTHER_RATINGS}:
+        return Standing(stored, interrupted=False)
+    return standing_plan(place)
 
 
 def _another_term(stored: Mapping[str, Any], place: Desk) -> tuple[str, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -12,14 +11,14 @@ from typing import Any
 import typer
 
 from planner.cli.desk import Desk
-from planner.cli.run import put, say
+from planner.cli.run import put, say, screen
 from planner.cli.sheet import sheet_for
+from planner.cli.stored_words import Items, by_letter, rest_lines, stored_line
 from planner.diary.rating import Rating
 from planner.diary.shorthand import Entry, Sheet, WordsError, ratings_of, read_sheet, read_words
-from planner.diary.values import OWN_MUSIC, Target, described
+from planner.diary.values import OWN_MUSIC, Target
 from planner.errors import BadData, Fault, NoInput, UsageError
 
-MOST_TOLD = 6  # more words than these are told by their number
 MOST_DAYS = 3
 QUESTION = "All clean as marked? (Enter = yes, or the exceptions, e.g. {})"
 NO = ("n", "no", "q", "quit")
@@ -45,15 +44,19 @@ def rate_day(place: Desk, line: str, *, rest_clean: bool, again: str) -> None:
         if rest_clean:
             _need_routine(sheet)
         entries = read_words(line, sheet)
+        told = False
     else:
         asked = _ask(place, sheet, rated=any(rating.day == place.day for rating in before))
         if asked is None:
             put("Nothing was stored.")
             return
-        entries, rest_clean = asked, True
+        entries, rest_clean, told = asked, True, True
     ratings = ratings_of(entries, sheet, rest_clean=rest_clean)
     _store(place, ratings, "rate")
-    put(_summary(sheet, entries, ratings, rest_clean=rest_clean))
+    rest = _rest(sheet, entries) if rest_clean else ()
+    put(_summary(place, sheet, entries, ratings, rest, told=told))
+    if rest or any(target.block for entry in entries for target in entry.targets):
+        _say_printed(place, place.day)
     _say_replaced(before, ratings)
     put(f"Next: planner today{again}")
 
@@ -61,14 +64,20 @@ def rate_day(place: Desk, line: str, *, rest_clean: bool, again: str) -> None:
 def rate_sheet(place: Desk, source: str) -> None:
     """Rates by a whole paper sheet, a file or "-" for standard input."""
     text, name = text_of(source)
-    ratings = read_sheet(text, name, sheet_for(place, place.player()), place.day)
+    filled = read_sheet(text, name, sheet_for(place, place.player()), place.day)
+    lines, ratings = filled.lines, filled.ratings
     if not ratings and not _any_words(text):
         raise BadData((Fault(name, 1, 1, "nothing stands in it", "one rating a line: 2026-09-03 B2=4"),))
     before = _there(place)
     _store(place, ratings, f"sheet {Path(name).name}")
     days = sorted({rating.day.isoformat() for rating in ratings})
     when = "" if not days else f" for {days[0]}" if len(days) == 1 else f" for {days[0]} to {days[-1]}"
-    put(f"Stored {_number(len(ratings))}{when}.")
+    put(f"Stored {_number(len(ratings))}{when}{':' if lines else '.'}")
+    for day, entry in lines:
+        dated = f"{day.isoformat()}  " if len({one for one, _ in lines}) > 1 else ""
+        put("\n".join(stored_line(entry, _items(place, day), screen().width, dated)))
+    for day in sorted({day for day, entry in lines if any(one.block for one in entry.targets)}):
+        _say_printed(place, day)
     _say_replaced(before, ratings)
 
 
@@ -178,26 +187,52 @@ def _title(item: dict[str, Any]) -> str:
     return title(item) if item["family"] == OWN_MUSIC else f"{title(item)} {clean(item['pattern'])}"
 
 
-def _as_named(entry: Entry) -> Target:
-    """What a word named, a block as one thing under its letter."""
-    first = entry.targets[0]
-    if not entry.is_block:
-        return first
-    tempos = {target.tempo for target in entry.targets}
-    return replace(first, name=first.block, tempo=first.tempo if len(tempos) == 1 else None)
+def _items(place: Desk, day: date) -> Items:
+    """The items of a day's routine by their letters."""
+    from planner.diary.plans import day_items
+
+    return by_letter(day_items(place.data, place.player_id, day) or ())
+
+
+def _rest(sheet: Sheet, entries: Sequence[Entry]) -> tuple[Target, ...]:
+    """The items that were not named, of two goes one."""
+    named = {target.combination for entry in entries for target in entry.targets}
+    found: dict[str, Target] = {}
+    for one in sheet.targets:
+        if one.is_rated and one.combination not in named:
+            found.setdefault(one.combination, one)
+    return tuple(found.values())
 
 
 def _summary(
-    sheet: Sheet, entries: tuple[Entry, ...], ratings: tuple[Rating, ...], *, rest_clean: bool
+    place: Desk,
+    sheet: Sheet,
+    entries: tuple[Entry, ...],
+    ratings: tuple[Rating, ...],
+    rest: tuple[Target, ...],
+    *,
+    told: bool,
 ) -> str:
-    """What was stored, in one line."""
-    words = [described(_as_named(entry), entry.value) for entry in entries]
-    named = {target.combination for entry in entries for target in entry.targets}
-    clean = sum(rating.combination not in named for rating in ratings) if rest_clean else 0
-    told = [f"{clean} clean as marked"] if clean else []
-    told += words if len(words) <= MOST_TOLD else [f"{len(words)} as you named them"]
-    limited = " They lie inside a limit and lower no estimate." if sheet.limited and ratings else ""
-    return f"Stored {_number(len(ratings))} for {sheet.day}: {', '.join(told)}.{limited}"
+    """What was stored, a line for every word; `told`: the routine was listed just before."""
+    items, width = _items(place, sheet.day), screen().width
+    lines = [f"Stored {_number(len(ratings))} for {sheet.day}{':' if entries or rest else '.'}"]
+    for entry in entries:
+        lines += stored_line(entry, items, width)
+    lines += rest_lines(rest, items, width, told=told)
+    if sheet.limited and ratings:
+        lines.append("They lie inside a limit and lower no estimate.")
+    return "\n".join(lines)
+
+
+def _say_printed(place: Desk, day: date) -> None:
+    """That letters were those of a sheet printed before the plan of its day changed."""
+    from planner.diary.plans import standing_day
+    from planner.diary.printed import load_printed, same_letters
+
+    printed = load_printed(place.data, place.player_id, day)
+    now = standing_day(place.data, place.player_id, day)
+    if printed is not None and now is not None and not same_letters(printed, now):
+        put(f"The letters are those of the sheet printed for {day}; its plan has changed since.")
 
 
 def _number(ratings: int) -> str:

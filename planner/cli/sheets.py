@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from planner.cli.desk import desk
 from planner.cli.plan import DATE, DIARY, PLAYER
+from planner.cli.planned_sheets import Days, keep_printed, planned_sheet, together
 from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of, write_figures, write_sheet
-from planner.cli.run import say
 from planner.errors import BadData, Fault, NoInput, UsageError
 
 if TYPE_CHECKING:
@@ -26,6 +27,9 @@ def sheet(
     player: Annotated[str | None, PLAYER] = None,
     day: Annotated[str | None, DATE] = None,
     week: Annotated[bool, typer.Option("--week", help="The days of the week on one page.")] = False,
+    every_day: Annotated[
+        bool, typer.Option("--every-day", help="A sheet for each day from this one to Sunday, in one file.")
+    ] = False,
     exercise: Annotated[
         str, typer.Option(metavar="ID", help="An exercise written out in all its places.")
     ] = "",
@@ -58,6 +62,7 @@ def sheet(
     \b
     planner sheet
     planner sheet --week --paper letter
+    planner sheet --every-day           all sheets of the week in one file; with --week its page first
     planner sheet --exercise spindle --curriculum trumpet-cornet --for trumpet,cornet
     planner sheet --exercise spindle --pupils anna,ben.toml
     planner sheet --pupils first-years  today's routine of every pupil of a class, in one file
@@ -67,36 +72,33 @@ def sheet(
 
     look = Look(paper=paper_of(paper), alternates=alternates, tenor_clef=tenor_clef)
     files = Wanted(pdf or not (html or svg), html, svg, to)
-    _one_sheet(week=week, exercise=bool(exercise), term=bool(term), chart=bool(chart))
+    of_days = "--every-day" if every_day else "--week"
+    _one_sheet({of_days: week or every_day, "--exercise": exercise, "--term": term, "--chart": chart})
     if (curriculum or instruments) and not exercise:
         raise UsageError("--curriculum and --for belong to an exercise", "add --exercise ID")
     if pupils and (term or chart):
         raise UsageError(
             "--pupils is for today's routine, the week and an exercise", "a class's term has its pupils in it"
         )
-    if (alternates or tenor_clef) and (week or term or chart):
+    if (alternates or tenor_clef) and ((week and not every_day) or term or chart):
         raise UsageError(
             "--alternates and --tenor-clef are for sheets with figures", "today's routine, or --exercise"
         )
     room = _Class(player, curriculum, instruments, pupils, diary)
+    if not (exercise or term or chart):
+        _write_routines(room, day, look, files, Days(week=week, every_day=every_day))
+        return
     if exercise:
         found, name = _exercise(exercise, room, look)
         write_figures(found, files, name)
         return
-    if chart:
-        found, name = _chart(chart, look.paper)
-    elif term:
-        found, name = _term(term, look.paper)
-    elif pupils:
-        found, name = _everybodys(room, day, look, whole_week=week)
-    else:
-        found, name = _planned(player, day, diary, look, whole_week=week)
+    found, name = _chart(chart, look.paper) if chart else _term(term, look.paper)
     write_sheet(found, files, name)
 
 
-def _one_sheet(**asked: bool) -> None:
+def _one_sheet(asked: Mapping[str, object]) -> None:
     """UsageError where two sheets are asked for at once."""
-    names = [f"--{name}" for name, wanted in asked.items() if wanted]
+    names = [name for name, wanted in asked.items() if wanted]
     if len(names) > 1:
         raise UsageError(f"{' and '.join(names)} are different sheets", "ask for one at a time")
 
@@ -159,7 +161,6 @@ def _exercise(wanted: str, room: _Class, look: Look) -> tuple[Sheet, str]:
 
 def _curriculum(room: _Class) -> Curriculum:
     """The curriculum that is named, else the player's or the first pupil's own."""
-    from planner.cli.desk import desk
     from planner.inputs.goals import read_curriculum_for
     from planner.inputs.read import read_curriculum
     from planner.paths import find_curriculum
@@ -172,7 +173,6 @@ def _curriculum(room: _Class) -> Curriculum:
 
 def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
     from planner.brass.instruments import instrument
-    from planner.cli.desk import desk
 
     player = desk(name, None, diary).player()
     return player, instrument(player.instrument)
@@ -191,41 +191,19 @@ def _words(text: str) -> list[str]:
     return [word.strip() for word in text.split(",") if word.strip()]
 
 
-def _planned(
-    player: str | None, day: str | None, diary: str | None, look: Look, *, whole_week: bool
-) -> tuple[Sheet, str]:
-    """Today's routine or its week, from the stored plan or a new one."""
-    from planner.cli.desk import desk
-    from planner.cli.planning import standing_plan
-    from planner.show.routine_pages import day_sheet, week_sheet
-
-    place = desk(player, day, diary)
-    plan = standing_plan(place).plan
-    name = f"{place.file_stem}-{place.day.isoformat()}"
-    if whole_week:
-        _say_if_free(plan["days"], plan["name"], f"{plan['first_day']} to {plan['last_day']}")
-        return week_sheet(plan, look.paper), f"{name}-week"
-    found = next(one for one in plan["days"] if one["date"] == place.day.isoformat())
-    _say_if_free([found], plan["name"], found["date"])
-    return day_sheet(plan, found, look), name
-
-
-def _everybodys(room: _Class, day: str | None, look: Look, *, whole_week: bool) -> tuple[Sheet, str]:
-    """The routines or weeks of several pupils in one file, each beginning a page."""
-    from planner.cli.desk import desk
-    from planner.engrave.sheet import Sheet
-
-    names = _pupils(room)
-    if not names:
-        raise UsageError("--pupils names nobody", "files, ids or a class, with commas between")
-    found = [_planned(name, day, room.diary, look, whole_week=whole_week)[0] for name in names]
-    when = desk(names[0], day, room.diary).day.isoformat()
-    pages = tuple(page for one in found for page in one.pages)
-    week = "-week" if whole_week else ""
-    return Sheet(", ".join(one.title for one in found), pages, look.paper), f"pupils-{when}{week}"
-
-
-def _say_if_free(days: Sequence[Mapping[str, Any]], whom: str, when: str) -> None:
-    """A sheet without practice is written all the same, and said."""
-    if not any(day["items"] for day in days):
-        say(f"{whom}, {when}: no practice")
+def _write_routines(room: _Class, day: str | None, look: Look, files: Wanted, days: Days) -> None:
+    """Writes the routines or weeks of a player, or of several pupils in one file, each beginning a page."""
+    if not room.pupils:
+        whom: Sequence[str | None] = (room.player,)
+    else:
+        whom = _pupils(room)
+        if not whom:
+            raise UsageError("--pupils names nobody", "files, ids or a class, with commas between")
+    desks = [desk(name, day, room.diary) for name in whom]
+    planned = [planned_sheet(place, look, days) for place in desks]
+    sheet, name = together([one.sheet for one in planned]), planned[0].name
+    if room.pupils:
+        name = f"pupils-{name.removeprefix(f'{desks[0].file_stem}-')}"
+    write_sheet(sheet, files, name)
+    for place, one in zip(desks, planned, strict=True):
+        keep_printed(place, one)

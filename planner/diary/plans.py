@@ -2,6 +2,7 @@
 
     <folder>/plans/<player>/2026-09-07_2026-09-13_0003.json     third plan stored for this player
     <folder>/plans/<player>/today_2026-09-09.json               a routine cut to the minutes of one day
+    <folder>/plans/<player>/printed_2026-09-09.json             a day as it was printed (`printed.py`)
     <folder>/plans/<player>/term_0002.json                      second term stored for this player
     <folder>/plans/<player>/term_0002.after                     what had been written when it was stored
 
@@ -18,6 +19,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from planner.diary.files import can_write, safe_name, write_whole
+from planner.diary.printed import load_printed
 from planner.diary.sealed import content_of, sealed_text
 from planner.errors import DiaryTrouble
 
@@ -102,12 +104,18 @@ def load_today(folder: Path, player_id: str, day: date) -> dict[str, Any] | None
 
 
 def day_items(folder: Path, player_id: str, day: date) -> tuple[dict[str, Any], ...] | None:
-    """The items of a day as they stand on the stand, cut or whole; None where no plan holds the day."""
+    """The items of a day as they stand on the stand, on paper, cut or whole; None where no plan holds it."""
+    routine = load_printed(folder, player_id, day) or standing_day(folder, player_id, day)
+    return None if routine is None else items_of(routine, day)
+
+
+def standing_day(folder: Path, player_id: str, day: date) -> dict[str, Any] | None:
+    """A day as `planner today` shows it, cut or whole, whatever was printed; None where no plan holds it."""
     routine = load_today(folder, player_id, day)
-    if routine is None:
-        plan = load_plan(folder, player_id, day)
-        return None if plan is None else items_of(plan, day)
-    return items_of(routine, day)
+    if routine is not None:
+        return routine
+    plan = load_plan(folder, player_id, day)
+    return None if plan is None else {"date": day.isoformat(), "items": list(items_of(plan, day))}
 
 
 def items_of(plan_json: Mapping[str, Any], day: date) -> tuple[dict[str, Any], ...]:

@@ -141,14 +141,22 @@ def ratings_of(entries: Sequence[Entry], sheet: Sheet, *, rest_clean: bool = Fal
     return tuple(replace(rating, limited=sheet.limited) for rating in kept)
 
 
-def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: date) -> tuple[Rating, ...]:
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A paper sheet that was filled in: each word with its day, in order, and the ratings they stand for."""
+
+    lines: tuple[tuple[date, Entry], ...]
+    ratings: tuple[Rating, ...]
+
+
+def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: date) -> Filled:
     """A whole paper sheet: one rating a line, a date before it where the day is not `today`.
 
     A line with a date alone gives the day of the lines below it; "#" begins a comment. Several words may
     stand in a line; of two for one thing the lower holds, and a word for an item goes before one for its
     block. Raises `BadData` with every fault, its line and column.
     """
-    entries: dict[date, list[Entry]] = {}
+    found: list[tuple[date, Entry]] = []
     faults: list[Fault] = []
     sheets: dict[date, Sheet] = {}
     heading = today
@@ -164,12 +172,15 @@ def read_sheet(text: str, file: str, sheet_for: Callable[[date], Sheet], today: 
         sheet = sheets.setdefault(day, sheets.get(day) or sheet_for(day))
         for word, column in words:
             try:
-                entries.setdefault(day, []).append(_entry(word, sheet))
+                found.append((day, _entry(word, sheet)))
             except WordError as trouble:
                 faults.append(Fault(file, number, column, f"{shown(word)}: {trouble}"))
     if faults:
         raise BadData(tuple(faults))
-    return tuple(rating for day, named in entries.items() for rating in ratings_of(named, sheets[day]))
+    days = dict.fromkeys(day for day, _ in found)
+    named = {one: tuple(entry for day, entry in found if day == one) for one in days}
+    ratings = (rating for day in days for rating in ratings_of(named[day], sheets[day]))
+    return Filled(tuple(found), tuple(ratings))
 
 
 def _words(line: str) -> Iterator[tuple[str, int]]:

@@ -165,7 +165,7 @@ def played(target: Target, day: date) -> Rating:
 
 
 def described(target: Target, value: Value) -> str:
-    """What was reached in words: "B2 clean at 108", "C1 nearly (3) at 96", "A1 held 14 s"."""
+    """What was reached in words: "clean at 108", "nearly (3) at 96", "held 14 s"."""
     number, tempo = value.number, value.tempo or target.tempo
     at = f" at {tempo}" if tempo is not None else ""
     words = {
@@ -177,7 +177,7 @@ def described(target: Target, value: Value) -> str:
         "bend": "reached" if number else "not reached",
         "band": "in its band" if number else "out of its band",
     }
-    return f"{target.name} {words.get(value.kind) or 'up to ' + _note_name(int(number))}"
+    return words.get(value.kind) or f"up to {_note_name(int(number))}"
 
 
 def _reached(target: Target, value: Value) -> dict[str, Any]:

@@ -11,11 +11,12 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from planner.engrave.heights import column_weights
-from planner.engrave.laid import Laid, Line, Placed, column_width
-from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
+from planner.engrave.laid import Laid, Line, Placed, answer_beside, answer_room, column_width, facts_beside
+from planner.engrave.sheet import Answer, Block, Form, Marks, Row, Sheet, Table
 
 LONGEST_WORD: Final = 27  # letters that any line of the page holds in its largest letters
 _LETTER: Final = 2.6  # mm of an ordinary letter of a bold label, a little generous
+_SMALL_LETTER: Final = 1.5  # mm of a letter of a name as it is typed, the same
 _PART: Final = re.compile(r".{6}(?=.)")
 
 
@@ -87,6 +88,7 @@ def _block(block: Block, rows: Sequence[Sequence[Line]], drawings: Drawings) -> 
         "title": block.title,
         "aside": block.aside,
         "facts": list(block.facts),
+        "facts-beside": facts_beside(block),
         "marks": [_marks(one) for one in block.marks],
         "lines": [list(line) for line in block.lines],
         "rows": [_row(row, lines, drawings) for row, lines in zip(block.rows, rows, strict=True)],
@@ -99,7 +101,7 @@ def _row(row: Row, lines: Sequence[Line], drawings: Drawings) -> dict[str, Any]:
         "title": row.title,
         "aside": row.aside,
         "remark": row.remark,
-        "form": _form(row.form),
+        "answer": _answer(row.answer, column_width(1)),
         "forms": [_form(one) for one in row.forms],
         "lines": [
             {
@@ -126,14 +128,33 @@ def _figure(one: Placed, columns: int, drawings: Drawings) -> dict[str, Any]:
         "above": round(one.above, 3),
         "under": round(one.under, 3),
         **_soft(words, min(LONGEST_WORD, int(column_width(columns) / _LETTER))),
-        "form": _form(one.cell.form),
+        "answer": _answer(one.cell.answer, answer_room(one, columns)),
+        "beside": answer_beside(one, columns),
         "forms": [_form(form) for form in one.cell.forms],
         "alt": one.cell.spoken or one.cell.label or "notes",
     }
 
 
-def _form(form: Form | None) -> dict[str, Any] | None:
-    return None if form is None else {"lead": form.lead, "after": form.after, "blank": form.blank}
+def _form(form: Form) -> dict[str, Any]:
+    return {"lead": form.lead, "after": form.after, "blank": form.blank}
+
+
+def _answer(answer: Answer | None, room: float) -> dict[str, Any] | None:
+    """An answer; its name is kept whole where it fits into the room."""
+    if answer is None:
+        return None
+    choices = [
+        {
+            "lead": one.lead,
+            "values": list(one.values),
+            "after": one.after,
+            "strong": one.strong,
+            "blank": one.blank,
+        }
+        for one in answer.choices
+    ]
+    whole = _SMALL_LETTER * len(answer.name) <= room
+    return {"choices": choices, "box": answer.box, "name": answer.name, "whole": whole}
 
 
 def _table(table: Table | None) -> dict[str, Any] | None:

@@ -14,7 +14,7 @@ from typing import Final
 
 from planner.engrave.laid import Laid, Line, Placed
 from planner.engrave.layout import lay_out
-from planner.engrave.sheet import Block, Form, Marks, Row, Sheet, Table
+from planner.engrave.sheet import Answer, Block, Choice, Form, Marks, Row, Sheet, Table
 
 _CSS: Final = """
 :root { color-scheme: light; }
@@ -39,6 +39,8 @@ p { margin: 1.2mm 0; }
 figure { margin: 0; min-width: 0; }
 figure img { display: block; max-width: 100%; height: auto; }
 .form { white-space: nowrap; font-weight: normal; margin-right: 3mm; } .title .form { margin: 0 3mm; }
+.answer { font-size: 11pt; } .choice, .box { margin-right: 4mm; } .choice b, .choice i { padding: 0 1.2mm; }
+.choice i { font-style: normal; } .name { color: #444; font-size: 9pt; }
 .blank { display: inline-block; width: 14mm; height: .8em; border-bottom: 1px solid #000; margin: 0 1mm; }
 .strong { font-weight: bold; font-size: 13pt; margin: 0; }
 dl { display: grid; grid-template-columns: max-content 1fr; gap: 1mm 4mm; margin: 2mm 0; }
@@ -73,20 +75,31 @@ def html_text(sheet: Sheet) -> str:
 
 
 def drawings(sheet: Sheet) -> dict[str, str]:
-    """Every drawing of a sheet as SVG, by a file name that says page, place and what it is."""
+    """Every drawing of a sheet as SVG, by a file name that says page, for whom, place and what it is."""
     found = {}
     for number, laid in enumerate(lay_out(sheet), 1):
         figures = [
-            (row, one)
+            (block, row, one)
             for block, rows in zip(laid.page.blocks, laid.lines, strict=True)
             for row, lines in zip(block.rows, rows, strict=True)
             for line in lines
             for one in line.figures
         ]
-        for index, (row, one) in enumerate(figures, 1):
-            words = _slug(one.cell.label or row.title or laid.page.title)
-            found[f"{number}-{_slug(laid.page.subtitle)}-{index:02d}-{words}.svg"] = one.svg
+        for index, (block, row, one) in enumerate(figures, 1):
+            words = _what(block, row, one) or laid.page.title
+            parts = (str(number), laid.page.subtitle, f"{index:02d}", words)
+            found["-".join(_slug(part) for part in parts if part) + ".svg"] = one.svg
     return found
+
+
+def _what(block: Block, row: Row, one: Placed) -> str:
+    """What a drawing shows: "B1 spindle/a/1-2-3 C major" of a day, pattern and key elsewhere."""
+    key = one.cell.spoken.partition(":")[0]
+    answer = one.cell.answer or row.answer
+    if answer is None:
+        return " ".join(part for part in (block.title, one.cell.label or row.title) if part)
+    letter = (one.cell.title or row.title).partition(" ")[0]
+    return f"{letter} {answer.name}" + ("" if one.cell.answer else f" {key}")
 
 
 def _slug(text: str) -> str:
@@ -146,12 +159,13 @@ def _block(block: Block, rows: Sequence[Sequence[Line]]) -> Iterator[str]:
 
 def _row(row: Row, lines: Sequence[Line]) -> Iterator[str]:
     if row.title or row.aside or row.forms:
-        title = f"<span>{escape(row.title)}{_form(row.form)}</span>"
+        title = f"<span>{escape(row.title)}</span>"
         forms = f"<span>{' '.join(map(_form, row.forms))}</span>" if row.forms else ""
         yield f'<p class="title">{title}{_span("aside", row.aside)}{forms}</p>'
     for line in lines:
         figures = "".join(_figure(one) for one in line.figures)
         yield f'<div class="line" style="grid-template-columns: repeat({line.columns}, 1fr)">{figures}</div>'
+    yield _answer(row.answer)
     if row.remark:
         yield f"<p><em>{escape(row.remark)}</em></p>"
 
@@ -162,22 +176,38 @@ def _forms(forms: Sequence[Form]) -> Iterator[str]:
         yield f"<p>{' '.join(map(_form, forms))}</p>"
 
 
-def _form(form: Form | None) -> str:
+def _form(form: Form) -> str:
     """Words, a blank line to write on, words behind it."""
-    if form is None:
-        return ""
     blank = '<span class="blank"></span>' if form.blank else " "
     return f'<span class="form">{escape(form.lead)}{blank}{escape(form.after)}</span>'
+
+
+def _answer(answer: Answer | None) -> str:
+    """Values to circle, a box to cross, the name as it is typed."""
+    if answer is None:
+        return ""
+    parts = [_choice(one) for one in answer.choices]
+    parts += [f'<span class="box">☐ {escape(answer.box)}</span>'] if answer.box else []
+    return f'<p class="answer">{" ".join(parts)} {_span("name", answer.name)}</p>'
+
+
+def _choice(one: Choice) -> str:
+    values = (
+        f"<b>{escape(each)}</b>" if each == one.strong else f"<i>{escape(each)}</i>" for each in one.values
+    )
+    blank = '<span class="blank"></span>' if one.blank else ""
+    words = f"{escape(one.lead)} {' '.join(values)} {blank}{escape(one.after)}"
+    return f'<span class="choice">{words.strip()}</span>'
 
 
 def _figure(one: Placed) -> str:
     """One drawing with what stands over and under it."""
     image = b64encode(one.svg.encode()).decode()
-    label = f"<strong>{escape(one.cell.title)}</strong>{_form(one.cell.form)} " if one.cell.title else ""
+    label = f"<strong>{escape(one.cell.title)}</strong> " if one.cell.title else ""
     label += _span("label", one.cell.label)
     strong = f'<p class="strong">{escape(one.cell.strong)}</p>' if one.cell.strong else ""
     below = "".join(f'<p class="below">{escape(words)}</p>' for words in one.cell.below)
-    below += "".join(_forms(one.cell.forms))
+    below += _answer(one.cell.answer) + "".join(_forms(one.cell.forms))
     alt = escape(one.cell.spoken or one.cell.label or "notes")
     place = f"width: {one.width:.2f}mm; margin: {one.above:.2f}mm 0 {one.under:.2f}mm"
     drawn = f'<img src="data:image/svg+xml;base64,{image}" alt="{alt}" style="{place}">'

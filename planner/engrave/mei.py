@@ -10,7 +10,6 @@ from hashlib import sha256
 from typing import Final
 from xml.etree import ElementTree as ET
 
-from planner.brass.tempo import Meter, usual_grouping
 from planner.engrave.score import ClefName, Printed, Score
 
 NAMESPACE: Final = "http://www.music-encoding.org/ns/mei"
@@ -50,14 +49,12 @@ def _with_own_ids(text: str) -> str:
     return text.replace(f'"{_ID}', f'"{own}').replace(f'"#{_ID}', f'"#{own}')
 
 
-def meter_count(meter: Meter) -> str:
-    """The upper number of the time signature: "5", or "3+2" where the bar is not grouped as usual."""
-    additive = len(set(meter.grouping)) > 1 and meter.grouping != usual_grouping(meter.beats, meter.unit)
-    return meter.grouping_text if additive else str(meter.beats)
-
-
 def _definition(part: ET.Element, score: Score) -> None:
-    """Clef, signature, meter and transposition of the one staff."""
+    """Clef, signature, meter and transposition of the one staff.
+
+    The meter is the plain one whatever its grouping, which the beams show: an additive signature is read by
+    few who learn.
+    """
     group = ET.SubElement(ET.SubElement(part, "scoreDef"), "staffGrp")
     staff = ET.SubElement(group, "staffDef", {"n": "1", "lines": "5"})
     shift = score.instrument.transposition
@@ -68,7 +65,7 @@ def _definition(part: ET.Element, score: Score) -> None:
     ET.SubElement(staff, "clef", {"shape": shape, "line": line})
     signs = score.key.signature
     ET.SubElement(staff, "keySig", {"sig": f"{abs(signs)}{'s' if signs > 0 else 'f'}" if signs else "0"})
-    meter = {"count": meter_count(score.meter), "unit": str(score.meter.unit)}
+    meter = {"count": str(score.meter.beats), "unit": str(score.meter.unit)}
     if not score.show_meter:
         meter["visible"] = "false"
     ET.SubElement(staff, "meterSig", meter)

@@ -24,10 +24,31 @@ class Form:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """Values to circle, one of them strong, words before and behind; `blank`: also a line to write on."""
+
+    values: tuple[str, ...]
+    lead: str = ""
+    after: str = ""
+    strong: str = ""
+    blank: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What is filled in by hand for one item: values to circle, a box to cross, its name as it is typed."""
+
+    choices: tuple[Choice, ...]
+    box: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Cell:
     """One engraved figure: a title and a label over it, a strong line and others under it.
 
-    `spoken` is its notes in words for those who listen. `form` stands behind the title, `forms` at the foot.
+    `spoken` is its notes in words for those who listen. `answer` and `forms` stand at the foot, the answer
+    beside the figure where there is room.
     """
 
     score: Score
@@ -36,7 +57,7 @@ class Cell:
     title: str = ""
     strong: str = ""
     below: tuple[str, ...] = ()
-    form: Form | None = None
+    answer: Answer | None = None
     forms: tuple[Form, ...] = ()
 
 
@@ -44,8 +65,8 @@ class Cell:
 class Row:
     """Figures that belong together, as a cycle of positions; `aside` stands at the right of its title.
 
-    `most` figures stand side by side at the most, 0 as many as fit. `form` stands behind the title, `forms`
-    at its right.
+    `most` figures stand side by side at the most, 0 as many as fit. `forms` stand at the right of the title,
+    `answer` under the figures.
     """
 
     cells: tuple[Cell, ...]
@@ -53,7 +74,7 @@ class Row:
     aside: str = ""
     remark: str = ""
     most: int = 0
-    form: Form | None = None
+    answer: Answer | None = None
     forms: tuple[Form, ...] = ()
 
 
@@ -69,11 +90,15 @@ class Marks:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table, all texts: the first column names the row, the column `wide` gets the room that is left."""
+    """A table, all texts: the first column names the row, the column `wide` gets the room that is left.
+
+    From the column `even_from` on all are equally wide (0: none).
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wide: int = 0
+    even_from: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,8 @@ _OPTIONS: Final[dict[str, Any]] = {
     "staccatoCenter": True,
     "svgRemoveXlink": True,
 }
+# where a page has room for it: about half as wide again, as in printed parts
+_ROOMY: Final[dict[str, Any]] = {"spacingLinear": 0.42, "spacingNonLinear": 0.6}
 _LONGEST_LINE: Final = 60_000
 
 
@@ -48,24 +50,27 @@ class Engraving:
     mei: str
 
 
-def engrave(score: Score, widest: float | None = None) -> Engraving:
-    """A score drawn in one line, or in several where it would be wider than `widest` staff heights."""
-    drawn = _drawn(score, None)
-    return drawn if widest is None or drawn.width <= widest else _drawn(score, widest)
+def engrave(score: Score, widest: float | None = None, *, roomy: bool = False) -> Engraving:
+    """A score drawn in one line, or in several where it would be wider than `widest` staff heights.
+
+    `roomy` sets its notes further apart.
+    """
+    drawn = _drawn(score, None, roomy)
+    return drawn if widest is None or drawn.width <= widest else _drawn(score, widest, roomy)
 
 
 @cache
-def _drawn(score: Score, width: float | None) -> Engraving:
+def _drawn(score: Score, width: float | None, roomy: bool) -> Engraving:
     """A score in one line, or in lines of this width; each is drawn once, whatever sizes are tried."""
-    return engrave_mei(mei_text(score), width)
+    return engrave_mei(mei_text(score), width, roomy=roomy)
 
 
-def engrave_mei(mei: str, width: float | None = None) -> Engraving:
+def engrave_mei(mei: str, width: float | None = None, *, roomy: bool = False) -> Engraving:
     """MEI drawn in one line, or in lines of `width` staff heights; AssertionError where it is none.
 
     What verovio has to warn of goes to standard error by itself; it has nothing to warn of here.
     """
-    toolkit = _load(mei, width)
+    toolkit = _load(mei, width, roomy=roomy)
     if toolkit.getPageCount() != 1:
         raise AssertionError("a figure is drawn on more than one page")
     return _measured(toolkit.renderToSVG(1).strip() + "\n", mei)
@@ -85,7 +90,7 @@ def _toolkit() -> Any:
     return verovio.toolkit()
 
 
-def _load(mei: str, width: float | None) -> Any:
+def _load(mei: str, width: float | None, *, roomy: bool = False) -> Any:
     """The toolkit with this MEI in it."""
     toolkit = _toolkit()
     toolkit.resetOptions()
@@ -94,7 +99,7 @@ def _load(mei: str, width: float | None) -> Any:
     if width is not None:
         pixels = int(width * PIXELS_A_STAFF)
         lines |= {"breaks": "auto", "adjustPageWidth": False, "pageWidth": pixels}
-    toolkit.setOptions(_OPTIONS | lines | {"xmlIdSeed": seed})
+    toolkit.setOptions(_OPTIONS | (_ROOMY if roomy else {}) | lines | {"xmlIdSeed": seed})
     if not toolkit.loadData(mei):
         raise AssertionError("the engraver cannot read its MEI")
     return toolkit

@@ -15,8 +15,7 @@ from fractions import Fraction
 
 from planner.brass.instruments import Instrument
 from planner.brass.keys import Key, Pitch
-from planner.brass.tempo import Beat
-from planner.engrave.mei import meter_count
+from planner.brass.tempo import Beat, Meter, usual_grouping
 from planner.engrave.score import Printed, Score, Style, write_score
 from planner.exports.score import Piece
 
@@ -58,6 +57,12 @@ def musicxml(pieces: Sequence[Piece], title: str) -> str:
     ET.indent(root, " ")
     body = ET.tostring(root, encoding="unicode")
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{DOCTYPE}\n{body}\n'
+
+
+def _meter_count(meter: Meter) -> str:
+    """The upper number of the time signature: "5", or "3+2" where the bar is not grouped as usual."""
+    additive = len(set(meter.grouping)) > 1 and meter.grouping != usual_grouping(meter.beats, meter.unit)
+    return meter.grouping_text if additive else str(meter.beats)
 
 
 def _text(parent: ET.Element, name: str, value: object, **attributes: str) -> ET.Element:
@@ -108,7 +113,7 @@ def _attributes(measure: ET.Element, piece: Piece, key: Key, *, opens: bool, ver
     if not opens:
         return
     time = ET.SubElement(attributes, "time")
-    _text(time, "beats", meter_count(piece.meter))
+    _text(time, "beats", _meter_count(piece.meter))
     _text(time, "beat-type", piece.meter.unit)
     if not very_first:
         return

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 from planner.diary.digest import played_on
 from planner.diary.plans import load_plan
+from planner.diary.printed import load_printed
 
 
 class Promise(NamedTuple):
@@ -85,7 +86,8 @@ def missed_days(
     all the same: the sheet must not change every day, and nobody wants to be told every day what is not true.
     So: while nothing at all of the week has been rated, unplayed days are told once, with the first look at a
     later day; the plan made then stands until something of the week is rated or something else changes. As
-    soon as one day of the week is rated, every unplayed day of the plan before it counts as missed.
+    soon as one day of the week is rated, every unplayed day of the plan before it counts as missed. A day
+    that was printed is held against its sheet: that is what was played.
     """
     until = min(day, clock)
     days = [one for one in plan["days"] if date.fromisoformat(one["date"]) < until]
@@ -98,7 +100,8 @@ def missed_days(
         return ()
     found = []
     for one in days:
-        names = {item["combination"] for item in one["items"] if item["combination"]}
+        on_paper = load_printed(data, player_id, date.fromisoformat(one["date"]))
+        names = {item["combination"] for item in (on_paper or one)["items"] if item["combination"]}
         done = len(names & played.get(date.fromisoformat(one["date"]), frozenset()))
         if 2 * done < len(names):
             found.append(Missed(date.fromisoformat(one["date"]), len(names), done))

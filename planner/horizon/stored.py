@@ -17,6 +17,7 @@ from planner.diary.pins import Pin, pin_of
 from planner.errors import NoInput
 
 FILE_WORDS = {"ratings": "earlier-ratings", "missed": "missed-days"}
+OTHER_RATINGS = "other ratings"
 NO_RATINGS = hashlib.sha256().hexdigest()
 
 
@@ -53,7 +54,7 @@ def what_changed(
         (plan["anchor"] != anchor.isoformat(), "dates that count from another Monday"),
         *((True, f"an edited {FILE_WORDS.get(name, name)} file") for name in edited),
         (not _same_pins(plan, day, pins), "other pins"),
-        (not _same_ratings(plan, diary_digest(data, player_id, before=day)), "other ratings"),
+        (not _same_ratings(plan, diary_digest(data, player_id, before=day)), OTHER_RATINGS),
     )
     return tuple(words for holds, words in causes if holds)
 

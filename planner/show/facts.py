@@ -40,10 +40,19 @@ _GAP = "  "
 
 
 def chart_pitches(instrument: Instrument) -> tuple[Pitch, ...]:
-    """Every written note of an instrument from the low to the high end of its advanced range."""
-    low, high = instrument.range_at("advanced")
+    """Every written note of an instrument, from its lowest to the high end of its advanced range.
+
+    The low end of that range is no end of the chart: what a fourth valve and the pedals give below it is
+    looked up most.
+    """
+    high = instrument.range_at("advanced")[1]
     home = open_key(instrument, 1)
-    return tuple(spell(note, home) for note in reachable(instrument) if low <= note <= high)
+    return tuple(spell(note, home) for note in reachable(instrument) if note <= high)
+
+
+def is_pedal(instrument: Instrument, pitch: Pitch) -> bool:
+    """Whether a written note is played on the first partial."""
+    return fingerings(instrument, pitch.midi).partial == 1
 
 
 def fingerings_objects(instrument: Instrument, pitches: Sequence[Pitch]) -> list[FingeringsObject]:

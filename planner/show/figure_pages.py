@@ -54,7 +54,7 @@ def _page(request: FigureRequest, instrument: Instrument, title: str, look: Look
         marks=() if marks is None else (marks,),
         blocks=(Block(rows=_rows(request, instrument, places, style)),),
         notes=(
-            *signs_used(passages, instrument, style),
+            " ".join(signs_used(passages, instrument, style)),
             *_repeats(request, instrument),
             f"Figure: {clean(request.source)}",
         ),

@@ -6,7 +6,7 @@ plan alone. Texts are those of the screen (`items.py`, `day.py`).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,20 +15,32 @@ from planner.brass.instruments import Instrument, Side, instrument
 from planner.brass.keys import parse_key
 from planner.brass.tempo import Meter, parse_meter
 from planner.engrave.score import Style
-from planner.engrave.sheet import Block, Cell, Marks, Page, Paper, Row, Sheet
+from planner.engrave.sheet import Answer, Block, Cell, Page, Paper, Row, Sheet
 from planner.show import day as about
 from planner.show import items as say
-from planner.show.forms import day_form_notes, item_form
+from planner.show.forms import day_form_notes, item_answer
 from planner.show.items import Item
 from planner.show.layout import clean, kept_together
 from planner.show.words import clock, date_in_words, is_cycle, minutes, pretty
-from planner.show.written_out import Look, cell, marks_to_circle, signs_used
+from planner.show.written_out import Look, cell, signs_used
 
 
 def day_sheet(plan: dict[str, Any], day: dict[str, Any], look: Look = Look()) -> Sheet:  # noqa: B008
     """The routine of one day of a plan, block by block with its figures."""
+    return days_sheet([(plan, day)], look)
+
+
+def days_sheet(pairs: Sequence[tuple[dict[str, Any], dict[str, Any]]], look: Look = Look()) -> Sheet:  # noqa: B008
+    """A page for every plan and day of it, in their order; at least one."""
+    pages = tuple(_day_page(plan, day, look) for plan, day in pairs)
+    (plan, first), (_, last) = pairs[0], pairs[-1]
+    until = f" to {date_in_words(last['date'])}" if last is not first else ""
+    return Sheet(f"{_name(plan)}, {date_in_words(first['date'])}{until}", pages, look.paper)
+
+
+def _day_page(plan: dict[str, Any], day: dict[str, Any], look: Look) -> Page:
     name = _name(plan)
-    page = Page(
+    return Page(
         title=name,
         aside=date_in_words(day["date"]),
         facts=tuple(fact for _, fact in about.heading_facts(plan, day)),
@@ -37,7 +49,6 @@ def day_sheet(plan: dict[str, Any], day: dict[str, Any], look: Look = Look()) ->
         caution=about.CAUTION if day["items"] else "",
         name=f"{name} · {date_in_words(day['date'])}",
     )
-    return Sheet(f"{name}, {date_in_words(day['date'])}", (page,), look.paper)
 
 
 def week_sheet(plan: dict[str, Any], paper: Paper = "a4") -> Sheet:
@@ -69,11 +80,15 @@ def item_passages(item: Item, played: Instrument) -> tuple[Passage, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Drawn:
-    """How the items of a day are drawn: the instrument, those in two goes, the look of the sheet."""
+    """How the items of a day are drawn: the instrument, those in two goes, the look of the sheet.
+
+    `first`: where each combination stands for the first time, by its id.
+    """
 
     played: Instrument
     twice: frozenset[str]
     look: Look
+    first: Mapping[str, str]
 
     def style(self, item: Item) -> Style:
         """The look with the item's own articulation and repeats."""
@@ -95,9 +110,10 @@ def _day_notes(plan: dict[str, Any], day: dict[str, Any], look: Look) -> Iterato
         return
     played = instrument(plan["instrument"])
     passages = [passage for item in _written(day) for passage in item_passages(item, played)]
-    yield " ".join(signs_used(passages, played, look.style)) if passages else ""
+    yield " ".join(
+        [*(signs_used(passages, played, look.style) if passages else ()), "Notes are written notes."]
+    )
     yield from day_form_notes(plan, day)
-    yield "Notes are written notes."
 
 
 def _written(day: dict[str, Any]) -> list[Item]:
@@ -112,7 +128,8 @@ def _day_blocks(plan: dict[str, Any], day: dict[str, Any], look: Look) -> Iterat
     if not day["items"]:
         yield Block(lines=(("", about.NO_PRACTICE),))
         return
-    drawn = _Drawn(instrument(plan["instrument"]), say.in_two_goes(day["items"]), look)
+    first = {item["combination"]: clean(item["id"]) for item in reversed(day["items"])}
+    drawn = _Drawn(instrument(plan["instrument"]), say.in_two_goes(day["items"]), look, first)
     for letter, members in say.blocks(day["items"]):
         yield _block(plan, day, letter, members, drawn)
 
@@ -132,41 +149,49 @@ def _block(
         letter=letter,
         aside=total,
         facts=tuple(fact for fact in say.block_facts(members)),
-        marks=_block_marks(members),
         lines=tuple((f"{step.minutes} min", step.text) for step in steps),
-        rows=_rows([item for item in members if item["notation"]], members, drawn),
+        rows=tuple(_rows([item for item in members if item["notation"]], members, drawn)),
     )
 
 
-def _block_marks(members: Sequence[Item]) -> tuple[Marks, ...]:
-    """The marks from the first tempo of a block to its goal."""
-    first = members[0]
-    asked = [item for item in members if item["measure"] == "tempo" and item["tempo"]]
-    if not asked or not say.shared(asked, "beat"):
-        return ()
-    today = first["tempo"] if say.shared(members, "tempo") else 0
-    low = min(tempo for item in asked for tempo in (item["tempo_first"], item["tempo"]))
-    high = max(item["tempo_goal"] for item in asked)
-    found = marks_to_circle(first["beat"], today or first["tempo"], low, high)
-    if found is None:
-        return ()
-    goal = found.goal if say.shared(asked, "tempo_goal") else 0
-    return (Marks(found.sign, found.values, found.today if today else 0, goal),)
+def _rows(items: Sequence[Item], members: Sequence[Item], drawn: _Drawn) -> Iterator[Row]:
+    """The items of a block: a row for each cycle of positions, items in one key side by side.
 
-
-def _rows(items: Sequence[Item], members: Sequence[Item], drawn: _Drawn) -> tuple[Row, ...]:
-    """The items of a block: a row for each cycle of positions, items in one key side by side."""
+    A second go is one line that names the first: its figure stands there.
+    """
     if not items:  # own music has no figure, and is rated all the same
-        forms = ((item, item_form(item)) for item in members)
-        return tuple(Row((), _head(item, members), form=form) for item, form in forms if form is not None)
-    if not any(is_cycle(item) for item in items):
-        return (Row(tuple(_key_cell(item, members, drawn) for item in items)),)
-    return tuple(_cycle_row(item, members, drawn) for item in items)
+        answers = ((item, item_answer(item)) for item in members if item["go"] == 1)
+        yield from (_line(item, members, answer) for item, answer in answers if answer)
+        return
+    first, again = ([item for item in items if (item["go"] > 1) is second] for second in (False, True))
+    if any(is_cycle(item) for item in items):
+        yield from (_cycle_row(item, members, drawn) for item in first)
+    elif first:
+        yield Row(tuple(_key_cell(item, members, drawn) for item in first))
+    if again:
+        yield _again(again, drawn)
 
 
-def _head(item: Item, members: Sequence[Item]) -> str:
+def _line(item: Item, members: Sequence[Item], answer: Answer) -> Row:
+    """An item without a figure; own music, which its block names, on the line of its answer."""
+    if item["combination"]:
+        return Row((), _head(item, members), answer=answer)
+    first, *others = answer.choices
+    named = replace(first, lead=f"{clean(item['id'])}  {first.lead}".rstrip())
+    return Row((), answer=replace(answer, choices=(named, *others)))
+
+
+def _again(items: Sequence[Item], drawn: _Drawn) -> Row:
+    """The second goes of a block on one line: "B3 again as B1, B4 as B2"."""
+    words = (f"{clean(item['id'])} as {drawn.first[item['combination']]}" for item in items)
+    seconds = sorted({item["play_seconds"] for item in items})
+    played = " to ".join(dict.fromkeys(clock(one) for one in (seconds[0], seconds[-1])))
+    return Row((), f"Again: {', '.join(map(kept_together, words))}", kept_together(f"play {played}"))
+
+
+def _head(item: Item, members: Sequence[Item], keys: str = "") -> str:
     """What to play, in bold over the figure."""
-    pieces = [say.where(item), say.first_note(item), *say.differences(item, members)]
+    pieces = [say.where(item), keys, say.first_note(item), *say.differences(item, members)]
     return f"{clean(item['id'])}  " + "  ".join(piece for piece in pieces if piece)
 
 
@@ -181,19 +206,17 @@ def _key_cell(item: Item, members: Sequence[Item], drawn: _Drawn) -> Cell:
     passage = item_passages(item, drawn.played)[0]
     why = _why(item, drawn.twice)
     found = cell(passage, drawn.played, item_meter(item), drawn.style(item), "", why)
-    return replace(found, title=_head(item, members), form=item_form(item))
+    return replace(found, title=_head(item, members), answer=item_answer(item))
 
 
 def _cycle_row(item: Item, members: Sequence[Item], drawn: _Drawn) -> Row:
-    """One item through its positions; a second go is named, its figures stand above already."""
-    title, aside, form = _head(item, members), _why(item, drawn.twice), item_form(item)
-    if item["go"] > 1:
-        return Row((), title, aside, form=form)
+    """One item through its positions."""
+    title, aside = _head(item, members, say.keys(item)), _why(item, drawn.twice)
     cells = tuple(
-        cell(passage, drawn.played, item_meter(item), drawn.style(item), pretty(key))
+        replace(cell(passage, drawn.played, item_meter(item), drawn.style(item), pretty(key)), label="")
         for passage, key in zip(item_passages(item, drawn.played), item["keys"], strict=True)
     )
-    return Row(cells, title, aside, form=form)
+    return Row(cells, title, aside, answer=item_answer(item))
 
 
 def _day_in_week(day: dict[str, Any]) -> Block:

@@ -13,6 +13,7 @@ from planner.show.layout import clean
 from planner.show.words import MONTHS, beat_sign, day_of, humanised, pretty
 
 FORMAT = "planner.term/1"
+MOST_WEEKS = 12  # columns of tempos that a page holds
 NONE = "\u2013"
 
 
@@ -34,6 +35,7 @@ def term_sheet(term: dict[str, Any], paper: Paper = "a4") -> Sheet:
 
 def _page(term: dict[str, Any]) -> Page:
     name = clean(term.get("name") or term["player"])
+    shown = _shown(_played(term))
     title = title_of(term)
     return Page(
         title=title,
@@ -41,7 +43,7 @@ def _page(term: dict[str, Any]) -> Page:
         aside=range_of(term, term),
         blocks=(
             Block(title="Week by week", table=_weeks(term)),
-            Block(title="Tempos", table=_tempos(term)),
+            Block(title="Tempos", facts=_which_weeks(term, shown), table=_tempos(term, shown)),
         ),
         name=f"{title} · {name}",
     )
@@ -99,19 +101,35 @@ def new_in(term: dict[str, Any], week: dict[str, Any]) -> str:
     return ", ".join(words)
 
 
-def _tempos(term: dict[str, Any]) -> Table:
+def _tempos(term: dict[str, Any], shown: list[int]) -> Table:
     """A row for each exercise with a tempo: its planned marks from week to week, its goal."""
-    weeks = [week["week"] for week in term["weeks"] if week.get("practice_days", 1)]
-    shown = _shown(weeks)
     rows = tuple(tuple(_tempo_row(one, shown)) for one in term["exercises"] if one["steps"])
-    return Table(("exercise", "beat", *(f"week {week}" for week in shown), "goal"), rows)
+    return Table(("exercise", "beat", *map(str, shown), "goal"), rows, even_from=2)
+
+
+def _played(term: dict[str, Any]) -> list[int]:
+    """The weeks with practice."""
+    return [week["week"] for week in term["weeks"] if week.get("practice_days", 1)]
 
 
 def _shown(weeks: list[int]) -> list[int]:
-    """At most six weeks, evenly spread, the first and the last among them."""
-    if len(weeks) <= 6:
+    """All weeks where a page holds them, else evenly spread, the first and the last among them."""
+    if len(weeks) <= MOST_WEEKS:
         return weeks
-    return sorted({weeks[round(step * (len(weeks) - 1) / 5)] for step in range(6)})
+    last = MOST_WEEKS - 1
+    return sorted({weeks[round(step * (len(weeks) - 1) / last)] for step in range(MOST_WEEKS)})
+
+
+def _which_weeks(term: dict[str, Any], shown: list[int]) -> tuple[str, ...]:
+    """What the columns are, and why numbers are missing among them."""
+    played = _played(term)
+    free = [str(week["week"]) for week in term["weeks"] if week["week"] not in played]
+    weeks = f"week{'s' if len(free) > 1 else ''} {', '.join(free)}"
+    return (
+        "by week of the curriculum",
+        *((f"no practice in {weeks}",) if free else ()),
+        *((f"{len(shown)} of {len(played)} weeks shown",) if len(shown) < len(played) else ()),
+    )
 
 
 def _tempo_row(exercise: dict[str, Any], shown: list[int]) -> Iterator[str]:

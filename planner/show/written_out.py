@@ -16,6 +16,7 @@ from planner.engrave.sheet import Cell, Marks, Paper
 from planner.show.words import beat_sign, spoken
 
 BEND = "A cross for a notehead: bent a semitone down and back, same fingering."
+NONE_PRINTED = "A note without one has the same as the note before."
 OVER_THE_NOTES = {
     "three valves": "Over the notes: the valves, 0 is open.",
     "four valves": "Over the notes: the valves, 0 is open.",
@@ -25,8 +26,7 @@ OVER_THE_NOTES = {
     "slide": "Over the notes: slide positions.",
     "slide with F attachment": "Over the notes: slide positions, with T those of the F attachment.",
 }
-MOST_MARKS = 15
-MARKS_BELOW = 5  # so many marks stand before the tempo where there is no goal
+AROUND = (5, 9)  # so many marks stand before and after the tempo where there is no goal
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def notes_in_words(notes: Iterable[Note]) -> str:
 
 def signs_used(passages: Sequence[Passage], instrument: Instrument, style: Style) -> list[str]:
     """What the signs on a page mean, only those that occur."""
-    found = [OVER_THE_NOTES[instrument.mechanism]] if style.fingerings else []
+    found = [OVER_THE_NOTES[instrument.mechanism], NONE_PRINTED] if style.fingerings else []
     if style.alternates:
         found.append("In brackets: other ways to play the note, where it comes first.")
     if any(note.bend for passage in passages for note in passage.notes):
@@ -78,19 +78,25 @@ def signs_used(passages: Sequence[Passage], instrument: Instrument, style: Style
     return found
 
 
-def marks_to_circle(beat: Beat, tempo: int, first: int = 0, goal: int = 0) -> Marks | None:
+def marks_to_circle(
+    beat: Beat, tempo: int, first: int = 0, goal: int = 0, beside: tuple[int, int] = AROUND
+) -> Marks | None:
     """The metronome marks from `first` to `goal`, else those around the tempo; None where there are none.
+
+    `beside`: how many stand before and after the tempo where there is room for them on the metronome.
 
     Eighths beyond the metronome's scale are given by their quarters.
     """
     if beat == "eighth" and max(tempo, goal) > MARKS[-1]:
         half = [(value + 1) // 2 for value in (tempo, first, goal)]
-        return marks_to_circle("quarter", *half)
+        return marks_to_circle("quarter", half[0], half[1], half[2], beside)
     if goal and first:
         values = tuple(mark for mark in MARKS if first <= mark <= goal)
         return Marks(beat_sign(beat), values, tempo, goal) if len(values) > 1 else None
     if tempo > MARKS[-1]:
         return None
     at = MARKS.index(mark_at_or_below(tempo))
-    start = max(0, min(at - MARKS_BELOW, len(MARKS) - MOST_MARKS))
-    return Marks(beat_sign(beat), MARKS[start : start + MOST_MARKS], tempo)
+    before, after = beside
+    shown = before + 1 + after
+    start = max(0, min(at - before, len(MARKS) - shown))
+    return Marks(beat_sign(beat), MARKS[start : start + shown], tempo)

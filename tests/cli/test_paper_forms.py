@@ -11,6 +11,9 @@ from cli.plan_player import MONDAY, AtHome, at_home, run_here
 
 WEDNESDAY = "2026-09-09"
 FORM = re.compile(r'<span class="form">([^<]*)<span class="blank">')
+ANSWER = re.compile(r'<p class="answer">(.*?)</p>')
+NAME = re.compile(r'<span class="name">([^<]*)</span>')
+VALUE = re.compile(r"<[bi]>(\d+)</[bi]>")
 SPINDLE_WORDS = [
     f"spindle/{pattern}/{place}/{articulation}"
     for pattern in "ab"
@@ -64,12 +67,40 @@ def test_a_page_without_a_pupil_has_nothing_to_fill_in(homes: dict[str, AtHome],
 
 
 @pytest.mark.parametrize("name", ["tobias", "jonah"])
-def test_every_item_of_a_day_that_is_rated_has_a_line(
+def test_every_item_of_a_day_that_is_rated_has_its_answer(
     homes: dict[str, AtHome], tmp_path: Path, name: str
 ) -> None:
     items = homes[name].today(MONDAY)["items"]
     text = sheet(homes[name], tmp_path / "x", "--date", MONDAY)
-    assert len(forms(text)) == sum(bool(item["combination"]) for item in items) > 0
+    wanted = [item["combination"] for item in items if item["combination"] and item["go"] == 1]
+    assert NAME.findall(text) == wanted != []
+    assert text.count("☐ left out") == len(wanted)
+
+
+def test_the_names_on_a_day_can_be_rated_as_they_stand(homes: dict[str, AtHome], tmp_path: Path) -> None:
+    words = NAME.findall(sheet(homes["tobias"], tmp_path / "x", "--date", MONDAY))
+    said = homes["tobias"].planner("rate", "--date", MONDAY, *(f"{word}=3" for word in words))
+    assert said.code == 0, said.err
+    homes["tobias"].undo()
+
+
+def test_marks_around_todays_and_the_five_grades_are_there_to_circle(
+    homes: dict[str, AtHome], tmp_path: Path
+) -> None:
+    # the marks of a metronome: 84 88 92 96 100 104 108 112 116 120 126 132
+    items = homes["tobias"].today(MONDAY)["items"]
+    first = next(item for item in items if item["tempo"] == 108)
+    text = sheet(homes["tobias"], tmp_path / "x", "--date", MONDAY)
+    answer = next(one for one in ANSWER.findall(text) if first["combination"] in one)
+    assert VALUE.findall(answer) == [*["96", "100", "104", "108", "112", "116", "120", "126"], *"12345"]
+    assert "<b>108</b>" in answer
+
+
+def test_a_long_tone_has_its_seconds_to_circle_and_a_line(homes: dict[str, AtHome], tmp_path: Path) -> None:
+    # Jonah's plan asks for 7 s: three below, three above, a line for any other
+    text = sheet(homes["jonah"], tmp_path / "x", "--date", MONDAY)
+    answer = next(one for one in ANSWER.findall(text) if "candle-tones" in one)
+    assert (VALUE.findall(answer), '<span class="blank">' in answer) == ([*"456789", "10"], True)
 
 
 def test_a_bend_is_answered_by_a_circle(homes: dict[str, AtHome], tmp_path: Path) -> None:

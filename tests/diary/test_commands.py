@@ -73,6 +73,14 @@ until = 2026-09-11
 minutes = 10
 """
 EARLIER = "day,combination,articulation,tempo,clean,grade,value\n-5,fives/a/1-2-3,slurred,96,,3,\n"
+REST = [
+    "    Up a: B1 C major",
+    "    Up a: C1 C major",
+    "    Up a: D1 C major",
+    "    Up a: E1 C major",
+    "    Up a: F1 C major",
+    "    Harbour suite: G1",
+]
 DAY = ["--date", "2026-09-07"]
 TODAY = datetime.now().astimezone().date()
 EMPTY_FIELDS = {
@@ -123,14 +131,17 @@ def test_words_on_the_command_line_rate_only_what_they_name(
     assert run(app, ["rate", *DAY, "B2=112", "D=skip"]) == 0
     assert {name: one.clean for name, one in stored(data).items()} == {"up/a/d-major": 112}
     assert capsys.readouterr().out.splitlines() == [
-        "Stored 1 rating for 2026-09-07: B2 clean at 112, D left out.",
+        "Stored 1 rating for 2026-09-07:",
+        "  B2 Up a, C major, tongued: clean at 112",
+        "  D Up a, C major: left out",
         "Next: planner today",
     ]
 
 
 def test_a_block_is_told_of_under_its_letter(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(app, ["rate", *DAY, "B=5", "D=skip"]) == 0
-    assert "B comfortable (5), D left out." in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert "  B Up a, C major: comfortable (5)\n  D Up a, C major: left out\n" in said
 
 
 def test_the_rest_can_be_rated_clean_along_with_words(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -138,7 +149,10 @@ def test_the_rest_can_be_rated_clean_along_with_words(data: Path, capsys: pytest
     found = stored(data)
     assert (found["up/a/d-major"].grade, found["up/a/c-major"].grade, len(found)) == (3, 4, 7)
     assert capsys.readouterr().out.splitlines() == [
-        "Stored 7 ratings for 2026-09-07: 6 clean as marked, B2 nearly (3) at 108.",
+        "Stored 7 ratings for 2026-09-07:",
+        "  B2 Up a, C major, tongued: nearly (3) at 108",
+        "  6 clean as marked:",
+        *REST,
         "Next: planner today --player player.toml",
     ]
 
@@ -151,7 +165,7 @@ def test_enter_rates_the_whole_routine_clean_as_marked(
     found = stored(data)
     assert (len(found), found["up/a/c-major"].tempo, found["up/a/c-major"].grade) == (7, 96, 4)
     printed = capsys.readouterr().out
-    assert "Stored 7 ratings for 2026-09-07: 7 clean as marked." in printed
+    assert "Stored 7 ratings for 2026-09-07:\n  7 clean as marked: B1, B2, C1, D1, E1, F1, G1\n" in printed
     assert printed.count("All clean as marked?") == 1
 
 
@@ -268,7 +282,12 @@ def test_a_whole_paper_sheet_is_typed_in_from_a_file(data: Path, capsys: pytest.
     Path("sheet.txt").write_text("2026-09-07\nB2=3\nC1=9s\n2026-09-09 fives/a/1-2-3/slurred=104\n")
     assert run(app, ["rate", "--date", "2026-09-12", "--from", "sheet.txt"]) == 0
     assert sorted(stored(data)) == ["fives/a/1-2-3", "still/p/c-major", "up/a/d-major"]
-    assert capsys.readouterr().out == "Stored 3 ratings for 2026-09-07 to 2026-09-09.\n"
+    assert capsys.readouterr().out.splitlines() == [
+        "Stored 3 ratings for 2026-09-07 to 2026-09-09:",
+        "  2026-09-07  B2 Up a, C major, tongued: nearly (3) at 108",
+        "  2026-09-07  C1 Up a, C major, slurred: held 9 s",
+        "  2026-09-09  fives/a/1-2-3/slurred: clean at 104",
+    ]
 
 
 def test_a_paper_sheet_may_come_from_standard_input(data: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -312,7 +331,7 @@ def test_rating_a_day_again_says_what_is_replaced(data: Path, capsys: pytest.Cap
     run(app, ["rate", *DAY, "B2=3", "C1=9s"])
     capsys.readouterr()
     assert run(app, ["rate", *DAY, "B2=4"]) == 0
-    assert capsys.readouterr().out.splitlines()[1] == (
+    assert capsys.readouterr().out.splitlines()[2] == (
         "Monday 7 September was rated before: 1 earlier rating is replaced; planner undo brings it back."
     )
 
@@ -328,7 +347,7 @@ def test_another_item_of_a_rated_day_stands_beside(data: Path, capsys: pytest.Ca
     run(app, ["rate", *DAY, "B2=3"])
     capsys.readouterr()
     run(app, ["rate", *DAY, "C1=9s"])
-    assert capsys.readouterr().out.splitlines()[1] == (
+    assert capsys.readouterr().out.splitlines()[2] == (
         "Monday 7 September was rated before: these stand beside what was rated then."
     )
 
@@ -355,7 +374,7 @@ def test_a_paper_sheet_says_which_of_its_days_were_rated_before(
     Path("sheet.txt").write_text("2026-09-07\nB2=4\nC1=8s\n2026-09-09 fives/a/1-2-3/slurred=104\n")
     capsys.readouterr()
     run(app, ["rate", "--date", "2026-09-12", "--from", "sheet.txt"])
-    said = capsys.readouterr().out.splitlines()[1]
+    said = capsys.readouterr().out.splitlines()[4]
     assert said.startswith("Monday 7 September was rated before: 2 earlier ratings are replaced;")
 
 

@@ -231,7 +231,7 @@ def test_without_a_routine_an_item_cannot_be_named() -> None:
 
 
 def whole_sheet(text: str) -> list[tuple[date, str, int | None]]:
-    found = read_sheet(text, "sheet.txt", lambda day: replace(sheet(), day=day), MONDAY)
+    found = read_sheet(text, "sheet.txt", lambda day: replace(sheet(), day=day), MONDAY).ratings
     return [(one.day, one.combination, one.grade) for one in found]
 
 
@@ -280,5 +280,5 @@ def test_every_day_of_a_sheet_is_held_against_its_own_limits() -> None:
     def day_sheet(day: date) -> Sheet:
         return replace(sheet(), day=day, limited=day.day == 1)
 
-    found = read_sheet("2026-09-01 B2=5\n2026-09-02 B2=5\n", "sheet.txt", day_sheet, MONDAY)
+    found = read_sheet("2026-09-01 B2=5\n2026-09-02 B2=5\n", "sheet.txt", day_sheet, MONDAY).ratings
     assert [one.limited for one in found] == [True, False]
