@@ -18,6 +18,7 @@ import highspy
 import numpy as np
 from highspy._core import _Highs
 
+from planner.plan.solve.term_waiting import waiting_bound, whole_blocks_weekly
 from planner.plan.term.problem import (
     BEHIND,
     BROKEN,
@@ -95,9 +96,7 @@ class SolvedTerm:
 
 def least_cost_bound(problem: TermProblem) -> float:
     """The linear bound on what the term has to give up: 0 where fractions could keep everything."""
-    model = _written(problem)
-    solved = _run(model, whole=False)
-    return max(0.0, solved[1]) if solved else 0.0
+    return waiting_bound(problem)
 
 
 def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
@@ -126,10 +125,11 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
 def solve_again(problem: TermProblem) -> Tally:
     """The same in moments, for a large term and for the rest of a term after a cut.
 
-    One linear program in which evenness weighs next to nothing beside what is given up; where there are too
-    many blocks to keep whole, a second one with the blocks of the first made whole. Turns are rounded as they
-    add up.
+    One linear program in which evenness weighs next to nothing beside what is given up, its turns rounded as
+    they add up; where there are too many blocks to keep whole, blocks made whole week by week.
     """
+    if _large(problem):
+        return whole_blocks_weekly(problem)
     model = _written(problem)
     given_up = list(model.cost)
     _even(model, problem)
@@ -137,23 +137,7 @@ def solve_again(problem: TermProblem) -> Tally:
     solved = _run(model, whole=False)
     if solved is None:
         raise AssertionError("a term without any turn is always a solution")
-    if _large(problem):
-        _whole_blocks(model, problem, solved[0])
-        solved = _run(model, whole=False) or solved
     return _tally(problem, model, solved[0])
-
-
-def _whole_blocks(model: _Model, problem: TermProblem, values: list[float]) -> None:
-    """Blocks as they add up to whole ones, and one wherever something is met first."""
-    for e, exercise in enumerate(problem.exercises):
-        total = 0.0
-        given = 0
-        for w in range(len(problem.rooms)):
-            total += values[model.block[e, w]]
-            new = any(values[model.first[g, w]] > TINY for g in exercise.groups)
-            most = max(math.floor(total + 0.5) - given, int(new), 0)
-            given += most
-            model.high[model.block[e, w]] = most
 
 
 def _large(problem: TermProblem) -> bool:
