@@ -123,21 +123,8 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
 
 
 def solve_again(problem: TermProblem) -> Tally:
-    """The same in moments, for a large term and for the rest of a term after a cut.
-
-    One linear program in which evenness weighs next to nothing beside what is given up, its turns rounded as
-    they add up; where there are too many blocks to keep whole, blocks made whole week by week.
-    """
-    if _large(problem):
-        return whole_blocks_weekly(problem)
-    model = _written(problem)
-    given_up = list(model.cost)
-    _even(model, problem)
-    model.cost = [cost or LIGHT * even for cost, even in zip_longest(given_up, model.cost, fillvalue=0.0)]
-    solved = _run(model, whole=False)
-    if solved is None:
-        raise AssertionError("a term without any turn is always a solution")
-    return _tally(problem, model, solved[0])
+    """The same in moments, for a large term and for the rest of a term after a cut: blocks week by week."""
+    return whole_blocks_weekly(problem)
 
 
 def _large(problem: TermProblem) -> bool:

@@ -83,10 +83,15 @@ def waiting_bound(problem: TermProblem) -> float:
     return max(0.0, float(solver.getInfo().objective_function_value))
 
 
-def whole_blocks_weekly(problem: TermProblem) -> Tally:
-    """A term whose blocks are whole and whose turns stand in them, giving up little more than the bound."""
+def whole_blocks_weekly(problem: TermProblem, *, even: bool = False) -> Tally:
+    """A term whose blocks are whole and whose turns stand in them, giving up little more than the bound.
+
+    `even` makes the fullest week as empty as may be beside that; it takes about three times the work.
+    """
     sheet = _sheet(problem)
-    _light(sheet, problem)
+    _light(sheet)
+    if even:
+        _even(sheet, problem)
     solver = _solver(sheet)
     solver.run()
     for w in range(len(problem.rooms)):
@@ -235,18 +240,22 @@ def _rooms(sheet: _Sheet, problem: TermProblem) -> None:
         sheet.row(*_used(sheet, problem, heavy, w, "seconds"), high=room.heavy_seconds)
 
 
-def _light(sheet: _Sheet, problem: TermProblem) -> None:
-    """Evenness and few blocks, at next to nothing beside what is given up."""
+def _light(sheet: _Sheet) -> None:
+    """Few turns and few blocks, at next to nothing beside what is given up."""
+    for column in sheet.back.values():
+        sheet.cost[column] = LIGHT_TURN
+    for column in sheet.block.values():
+        sheet.cost[column] = LIGHT_BLOCK
+
+
+def _even(sheet: _Sheet, problem: TermProblem) -> None:
+    """The fullest week as empty as may be, at next to nothing."""
     fullest = sheet.column(SHARE, LIGHT_FULLEST)
     for w, room in enumerate(problem.rooms):
         if room.seconds > 0:
             columns, values = _used(sheet, problem, range(len(problem.groups)), w, "seconds")
             shares = [each * SHARE / room.seconds for each in values]
             sheet.row([*columns, fullest], [*shares, -1.0], high=0)
-    for column in sheet.back.values():
-        sheet.cost[column] = LIGHT_TURN
-    for column in sheet.block.values():
-        sheet.cost[column] = LIGHT_BLOCK
 
 
 def _make_whole(solver: _Highs, sheet: _Sheet, problem: TermProblem, w: int) -> None:
