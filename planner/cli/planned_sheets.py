@@ -23,7 +23,7 @@ Plan = dict[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Days:
-    """Which days a sheet is of: the one asked for; with `week` a page of all; with `every_day` one for each."""
+    """Which days a sheet is of: the one asked for; `week`: a page of all; `every_day`: one for each."""
 
     week: bool
     every_day: bool

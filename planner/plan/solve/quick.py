@@ -9,22 +9,19 @@ from planner.plan.problem import Turns, WeekProblem, most_value, soft_cost, valu
 from planner.plan.solve.draft import draft, filled_up
 from planner.plan.solve.stages import Limits, Solved, StageResult, solve_week
 
-LAST_WAYS = 3
-LITTLE = 8
-"""Promises open up to which the whole week is tried with the solver."""
+WHOLE = Limits(nodes=1, items=0.3, stages=1)
+"""Work for the promises alone with blocks in whole numbers."""
 
 
 def quick_week(problem: WeekProblem, limits: Limits) -> Solved:
     """The constructive plan where it holds every promised turn, else the one that leaves the fewest open.
 
     Tried in turn until one holds all: by hand as always; by hand with the promises before everything else;
-    the promises alone with the solver, a far smaller week, and everything else by hand beside them; where
-    little is open after that, the whole week with the solver.
+    the promises alone with the solver, a far smaller week, and everything else by hand beside them; the same
+    with the blocks in whole numbers.
     """
     found: list[Turns] = []
-    for number, way in enumerate(_ways(limits)):
-        if number >= LAST_WAYS and len(open_promises(problem, found[-1])) > LITTLE:
-            break  # the whole week would not hold them either
+    for way in _ways(limits):
         found.append(way(problem))
         if not open_promises(problem, found[-1]):
             break
@@ -36,7 +33,7 @@ def _ways(limits: Limits) -> tuple[Callable[[WeekProblem], Turns], ...]:
         draft,
         promises_first,
         lambda problem: promises_solved(problem, limits),
-        lambda problem: solve_week(problem, limits, lambda _: None).turns,
+        lambda problem: promises_solved(problem, WHOLE),
     )
 
 

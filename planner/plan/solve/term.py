@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import accumulate, zip_longest
+from itertools import accumulate
 
 from planner.plan.solve.highs import TINY
 from planner.plan.solve.term_model import TermModel, nothing_given_up, used_by, written
+from planner.plan.solve.term_waiting import waiting_bound, whole_blocks_weekly
 from planner.plan.term.problem import Tally, TermProblem, cost_of, nothing_done
 
 GAP = 0.003
@@ -32,9 +33,6 @@ BLOCK = 1.0
 UNASKED = 0.01
 """The same for a turn, so that nothing is promised that nobody asked for."""
 
-LIGHT = 0.02
-"""What evenness weighs where it stands beside what is given up: a block a fiftieth, a missing turn 100."""
-
 
 @dataclass(frozen=True, slots=True)
 class SolvedTerm:
@@ -52,9 +50,7 @@ class SolvedTerm:
 
 def least_cost_bound(problem: TermProblem) -> float:
     """The linear bound on what the term has to give up: 0 where fractions could keep everything."""
-    model = written(problem)
-    answer = model.solved(whole=False)
-    return max(0.0, answer[1]) if answer else 0.0
+    return waiting_bound(problem)
 
 
 def fits(problem: TermProblem) -> bool:
@@ -88,36 +84,8 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
 
 
 def solve_again(problem: TermProblem) -> Tally:
-    """The same in moments, for a large term and for the rest of a term after a cut.
-
-    One linear program in which evenness weighs next to nothing beside what is given up; where there are too
-    many blocks to keep whole, a second one with the blocks of the first made whole. Turns are rounded as they
-    add up.
-    """
-    model = written(problem)
-    given_up = list(model.cost)
-    _even(model, problem)
-    model.cost = [cost or LIGHT * even for cost, even in zip_longest(given_up, model.cost, fillvalue=0.0)]
-    answer = model.solved(whole=False)
-    if answer is None:
-        raise AssertionError("a term without any turn is always a solution")
-    if _large(problem):
-        _whole_blocks(model, problem, answer[0])
-        answer = model.solved(whole=False) or answer
-    return _tally(problem, model, answer[0])
-
-
-def _whole_blocks(model: TermModel, problem: TermProblem, values: list[float]) -> None:
-    """Blocks as they add up to whole ones, and one wherever something is met first."""
-    for e, exercise in enumerate(problem.exercises):
-        total = 0.0
-        given = 0
-        for w in range(len(problem.rooms)):
-            total += values[model.block[e, w]]
-            new = any(values[model.first[g, w]] > TINY for g in exercise.groups)
-            most = max(math.floor(total + 0.5) - given, int(new), 0)
-            given += most
-            model.high[model.block[e, w]] = most
+    """The same in moments, for a large term and for the rest of a term after a cut: blocks week by week."""
+    return whole_blocks_weekly(problem)
 
 
 def _large(problem: TermProblem) -> bool:
