@@ -92,7 +92,8 @@ class Meter:
             raise BadMeter(f"{self.text} is not a meter", "for example 4/4, 6/8 or 5/8")
         if min(self.grouping, default=0) < 1 or sum(self.grouping) != self.beats:
             wrong = "+".join(str(group) for group in self.grouping)
-            usual = " or ".join("+".join(str(part) for part in way) for way in groupings(self.beats)[:3])
+            ways = groupings(self.beats)[:3] or ((self.beats,),)
+            usual = " or ".join("+".join(str(part) for part in way) for way in ways)
             raise BadMeter(f"accents {wrong} do not fill a bar of {self.text}", f"for example {usual}")
 
     @property

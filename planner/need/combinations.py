@@ -151,9 +151,9 @@ def _slots(exercise: Exercise) -> Iterator[tuple[str, Pattern, Place, tuple[Arti
                 yield name, pattern, place, exercise.articulations if word is None else (word,)
 
 
-def written_key(exercise: Exercise, key: Key, horn: Instrument) -> Key:
-    """The written key of one of an exercise's keys on an instrument (`horn`, whatever it is)."""
-    return transpose_key(key, horn.transposition) if exercise.keys_are == "concert" else key
+def written_key(exercise: Exercise, key: Key, brass: Instrument) -> Key:
+    """The written key of one of an exercise's keys on an instrument."""
+    return transpose_key(key, brass.transposition) if exercise.keys_are == "concert" else key
 
 
 def scope(curriculum: Curriculum, player: Player, day: date, last_day: date | None = None) -> Scope:
@@ -186,25 +186,25 @@ def barred(combination: Combination, player: Player, day: date) -> str:
 
 def written_out(draft: Draft, player: Player) -> tuple[Combination | None, str]:
     """A draft written out for the player, and why it is out of reach ("" where it is not); limits aside."""
-    horn = instrument(player.instrument)
-    reason = before_writing(draft.exercise, draft.place.positions, player, horn)
+    brass = instrument(player.instrument)
+    reason = before_writing(draft.exercise, draft.place.positions, player, brass)
     if reason:
         return None, reason
-    passages = _passages(draft, player, horn)
+    passages = _passages(draft, player, brass)
     missing = [midi for passage in passages for midi in passage.missing]
     if missing:
         return None, f"needs {written_notes(passages)[missing[0]]}, which is not on this instrument"
-    return _combination(draft, passages, player), of_the_notes(passages, player, horn)
+    return _combination(draft, passages, player), of_the_notes(passages, player, brass)
 
 
-def _passages(draft: Draft, player: Player, horn: Instrument) -> tuple[Passage, ...]:
+def _passages(draft: Draft, player: Player, brass: Instrument) -> tuple[Passage, ...]:
     """The passages of a draft in playing order."""
     figure, key = draft.pattern.figure, draft.place.key
     if key is None:
         cycle = draft.place.positions
-        return tuple(write_partials(figure, horn, position, player.side) for position in cycle)
-    written = written_key(draft.exercise, key, horn)
-    return (write_degrees(figure, horn, written, player.low, player.high, draft.exercise.octave),)
+        return tuple(write_partials(figure, brass, position, player.side) for position in cycle)
+    written = written_key(draft.exercise, key, brass)
+    return (write_degrees(figure, brass, written, player.low, player.high, draft.exercise.octave),)
 
 
 def _barred_throughout(combination: Combination, player: Player, day: date, last_day: date) -> str:

@@ -71,7 +71,8 @@ def limits_on(player: Player, day: date) -> tuple[Limit, ...]:
     if step is None or not (step.first or step.share < 100):
         return own
     # Known notes lie within a beginner's easy reach: nothing is taken off them.
-    top = player.high - step.easing.semitones if step.first and not player.known_notes else None
+    lowered = max(player.low, player.high - step.easing.semitones)
+    top = lowered if step.first and not player.known_notes else None
     return (*own, Limit(EASED, day, day, top, None, (NO_HEAVY,)))
 
 

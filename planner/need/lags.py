@@ -78,10 +78,10 @@ def lags_of(combinations: Sequence[Combination], estimates: Estimates, player: P
 
 def fingerings(cycle: Sequence[int], player: Player) -> str:
     """A cycle of positions in the player's own terms: "valves 1, 12, 23", "positions 5, 6, 7"."""
-    horn = instrument(player.instrument)
-    if horn.is_slide:
+    brass = instrument(player.instrument)
+    if brass.is_slide:
         return f"positions {', '.join(str(position) for position in cycle)}"
-    return f"valves {', '.join(valves_of(horn, position, player.side) for position in cycle)}"
+    return f"valves {', '.join(valves_of(brass, position, player.side) for position in cycle)}"
 
 
 def fingerings_of(combination: Combination, player: Player) -> str:

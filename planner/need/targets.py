@@ -44,9 +44,9 @@ class Take:
     """One combination in one articulation as it would be played now, in one go.
 
     `tempo` is the mark (None for held tones, which have `hold_seconds`); `success` the probability that it
-    is clean there. `passes` go into a breath, `passes_lowered` where the exercise asks for more. `seconds`
-    is the whole item with its own rest, whole; `load` exact. `need` is in thousandths: the shortfall of
-    the lower bound, sixteen notches being all of it.
+    is clean there. `passes` go into a breath, fewer than the exercise asks for where the breath does
+    not reach. `seconds` is the whole item with its own rest, whole; `load` exact. `need` is in thousandths:
+    the shortfall of the lower bound, sixteen notches being all of it.
     """
 
     articulation: Articulation
@@ -60,7 +60,6 @@ class Take:
     success: float
     need: int
     passes: int
-    passes_lowered: bool
     timing: Timing
     seconds: int
     play_seconds: int
@@ -222,7 +221,6 @@ def _take(
         success=round(clean.success(notches(at or ends[1], ends[1])), 6),
         need=need_of(clean),
         passes=passes,
-        passes_lowered=tempo is not None and passes < combination.exercise.passes,
         timing=timing,
         seconds=seconds,
         play_seconds=play,

@@ -22,7 +22,6 @@ from planner.simulate.studies import Job
 MODEL = 2
 """Raised whenever learners, estimate, policies or measures change, so that older results are made again."""
 
-PROCESSES = 2
 DECIMALS = 6
 Progress = Callable[[int, int], None]
 

@@ -1,8 +1,7 @@
 """The studies: which terms are simulated, for which question, on which shelf, with which seeds.
 
 Conventions: a job is one policy in one setting on one shelf for a few seeds. Seeds 1 to 20 report; whatever
-was chosen (weights, the reference's steepness, the learners' constants) was chosen on seeds from
-CHOOSING_FROM on.
+was chosen (weights, the reference's steepness, the learners' constants) was chosen on seeds from 1001 on.
 """
 
 from __future__ import annotations
@@ -14,8 +13,6 @@ from planner.simulate.named import POLICIES, SOLVED
 from planner.simulate.players import Kind, Start
 from planner.simulate.term import Setting
 
-REPORTING = tuple(range(1, 21))
-CHOOSING_FROM = 1001
 MISSED_WEEK = 4
 GRIDS: Mapping[str, int] = {"84": 12, "400": 18}
 """Items a day on each synthetic shelf, by its size."""

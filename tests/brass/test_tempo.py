@@ -153,6 +153,12 @@ def test_grouping_that_does_not_fill_the_bar_is_refused() -> None:
     assert caught.value.hint == "for example 2+3 or 3+2"
 
 
+def test_a_bar_of_one_beat_has_one_group() -> None:
+    with pytest.raises(BadMeter, match=r"accents 2 do not fill a bar of 1/8") as caught:
+        parse_meter("1/8", (2,))
+    assert caught.value.hint == "for example 1"
+
+
 @pytest.mark.parametrize("text", ["5", "5/7", "0/8", "five/8", "4/4/4", "４/4", "99/8"])
 def test_what_is_no_meter_is_refused(text: str) -> None:
     with pytest.raises(BadMeter, match="is not a meter"):

@@ -11,7 +11,7 @@ from need.shelf import MONDAY, band, flexibility, limit, piece, player, scales, 
 
 from planner.inputs.player import Easing, Missed, OwnWarmUp, Player, SpecialDate
 from planner.need.combinations import barred
-from planner.need.days import day_facts, free_minutes, practice_days
+from planner.need.days import compass_on, day_facts, free_minutes, practice_days
 from planner.need.easing import missed_days, steps
 from planner.plan.verify.days import day_facts as second_road
 
@@ -111,6 +111,12 @@ def test_fixed_music_yields_to_a_longer_warm_up_on_a_day_of_all_its_minutes() ->
 def test_nothing_above_three_semitones_under_the_top_on_the_first_day() -> None:
     # the top of the range is written C6 (84): A5 (81) stays, B-flat 5 does not
     assert second_road(missed(*LAST_WEEK), MONDAY).top_note == 81
+
+
+def test_the_top_note_of_the_first_day_is_never_below_the_range() -> None:
+    # two octaves down from the top of a range of a twelfth: its lowest note is left
+    who = missed(*LAST_WEEK, easing=Easing((75, 100), 2, 1, 24), low=55, high=74)
+    assert (compass_on(who, MONDAY), second_road(who, MONDAY).top_note) == ((55, 55), 55)
 
 
 def test_the_top_note_comes_back_on_the_second_day() -> None:

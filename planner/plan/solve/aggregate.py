@@ -44,6 +44,7 @@ def aggregate(problem: WeekProblem) -> Aggregate:
         touches=tuple(_touch(touch, new_index) for touch in problem.touches),
         pins=tuple((new_index[c][0], day) for c, day in problem.pins),
         last=(),
+        missed=(),
     )
     return Aggregate(smaller, kept)
 

@@ -149,7 +149,7 @@ def day_facts(player: Player, day: dt.date) -> DayFacts:
     room = free * 60 - warm_up - warm_down - 60 * sum(piece.minutes for piece in music)
     notes = [limit.top_note for limit in limits if limit.top_note is not None]
     if back is not None and back.first and not player.known_notes:
-        notes.append(player.high - back.semitones)
+        notes.append(max(player.low, player.high - back.semitones))
     return DayFacts(
         date=day,
         free_minutes=free,

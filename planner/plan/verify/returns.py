@@ -7,8 +7,9 @@ Readings where the specification leaves room:
   which at least one was missed; its length counts all of them;
 - 5 to 10 days: 75, 90, 100 % of the minutes; 11 and more: 50, 65, 80, 100 %; the warm-up of each of these
   practice days two minutes longer where 15 minutes or more are left; whole minutes, rounded down, at least 1;
-- the first of them: targets a notch lower, nothing above three semitones under the top of the range (known
-  notes stay as they are); range on none with a share under 100, nor on the first;
+- the first of them: targets a notch lower, nothing above three semitones under the top of the range, or its
+  lowest note where that is higher (known notes stay as they are); range on none with a share under 100, nor
+  on the first;
 - where a stretch was told with an easing of its own, the last such of the break holds; an empty one is none.
 """
 
