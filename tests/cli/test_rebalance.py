@@ -14,6 +14,8 @@ from planner.show.layout import cells
 
 THURSDAY = "2026-09-10"
 LAST_WEEK = "2026-09-07..2026-09-13"
+BELL = "dinner-bell/a/b-flat-major"
+CSV = ("--to", "-", "--format", "csv")
 
 
 @pytest.fixture
@@ -166,6 +168,17 @@ def test_a_day_of_which_the_diary_has_nothing_is_noticed(jonah: AtHome) -> None:
     jonah.week(TUESDAY)
     said = jonah.planner("today", "--date", WEDNESDAY)
     assert said.out.startswith("Not played as planned: Tuesday 8.")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("today", "--json"), ("week", "--json"), ("coverage",), ("why", BELL), ("export", "today", *CSV)],
+)
+def test_a_day_that_is_noticed_is_told_by_whatever_looks_first(jonah: AtHome, words: tuple[str, ...]) -> None:
+    jonah.week(TUESDAY)
+    said = jonah.planner(*words, "--date", WEDNESDAY)
+    assert said.err.startswith("Not played as planned: Tuesday 8.")
+    assert "Not played" not in said.out
 
 
 @pytest.mark.parametrize("minutes", ["8", "30"])  # cut, and planned again
