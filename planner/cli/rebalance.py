@@ -85,8 +85,9 @@ def rebalance(
     found, interrupted = _planned(place, told, telling)
     stored = not dry_run and not interrupted
     if stored:
-        tell(place.data, place.player_id, telling)
+        # the telling last: a plan without it is made anew, a telling without its plan would be told twice
         save_plan(place.data, place.player_id, found.plans[0])
+        tell(place.data, place.player_id, telling)
     _show(place, telling, found, stored=stored, json=json, plain=plain)
     if interrupted:
         say("stopped by Ctrl-C: this is the best checked plan so far, not proven and not stored")

@@ -10,6 +10,8 @@ import pytest
 from cli.plan_player import MONDAY, NEXT_MONDAY, TUESDAY, WEDNESDAY, AtHome, Said, at_home
 
 from planner.diary.plans import load_plan
+from planner.diary.told import tellings
+from planner.errors import CannotWrite
 from planner.show.layout import cells
 
 THURSDAY = "2026-09-10"
@@ -52,6 +54,17 @@ def test_a_dry_run_shows_what_the_real_one_would(jonah: AtHome) -> None:
     dry = rebalanced(jonah, "--missed", LAST_WEEK, "--dry-run").out.splitlines()
     real = rebalanced(jonah, "--missed", LAST_WEEK).out.splitlines()
     assert dry[:-1] == real[:-1]
+
+
+def test_a_rebalance_whose_plan_cannot_be_stored_tells_nothing(
+    jonah: AtHome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise CannotWrite("the plan cannot be written: no space left on device")
+
+    monkeypatch.setattr("planner.cli.rebalance.save_plan", full)
+    said = jonah.planner("rebalance", "--missed", LAST_WEEK, "--date", NEXT_MONDAY)
+    assert (said.code, tellings(jonah.data, "jonah")) == (73, ())
 
 
 def test_what_was_told_stands_in_a_readable_file(jonah: AtHome) -> None:
