@@ -74,7 +74,7 @@ def export(
     if kind == "a combination":
         _out(path, _combination(place, what, articulation, tempo, ending))
         return
-    from planner.cli.planning import end, standing_plan
+    from planner.cli.planning import end, noticed_text, standing_plan
 
     when = _time(at)
     standing = standing_plan(place)
@@ -82,7 +82,7 @@ def export(
         _out(path, _coverage(place, standing.plan, ending))
     else:
         _out(path, _planned(place, standing.plan, kind, ending, when))
-    end(standing)
+    end(standing, noticed_text(place, standing))
 
 
 def _out(path: Path | None, content: bytes) -> None:

@@ -19,6 +19,7 @@ from planner.cli.planning import (
     input_files,
     minutes_typed,
     new_plan,
+    noticed_text,
     standing_plan,
     usual_again,
 )
@@ -79,7 +80,7 @@ def today(
     if shown["seconds_free"] and minutes_typed(standing.plan, place.day):
         free = counted(round(shown["seconds_free"] / 60), "minute")
         say(f"{free} on this day only; to take them back: planner today --usual{place.again}")
-    end(standing)
+    end(standing, noticed_text(place, standing) if json else "")
 
 
 def _beside_the_sheet(place: Desk, shown: dict[str, Any]) -> None:
@@ -141,7 +142,7 @@ def week(
         _say_noticed(place, standing)
         look = screen()
         put(week_text(standing.plan, width=look.width, colour=look.colour, plain=plain, boxes=look.boxes))
-    end(standing)
+    end(standing, noticed_text(place, standing) if json or changes else "")
 
 
 def _first_day(start: str | None, day: str | None) -> str | None:
@@ -212,7 +213,7 @@ def coverage(
                 boxes=look.boxes,
             )
         )
-    end(standing)
+    end(standing, noticed_text(place, standing))
 
 
 def _in_minutes(place: Desk, standing: Standing, minutes: int) -> Standing:
@@ -260,11 +261,8 @@ def _day(plan: dict[str, Any], day: date) -> dict[str, Any]:
 
 def _say_noticed(place: Desk, standing: Standing) -> None:
     """That the plan was not followed, and what was done about it."""
-    if standing.noticed:
-        from planner.show.missed import missed_text
-
-        rate_with = f"planner rate{place.option}"
-        told = missed_text(standing.noticed, standing.plan["first_day"], rate_with, width=screen().width)
+    told = noticed_text(place, standing)
+    if told:
         put(told + "\n")
 
 

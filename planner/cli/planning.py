@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 import typer
 
 from planner.cli.desk import Desk
-from planner.cli.run import STOPPED, say
+from planner.cli.run import STOPPED, say, screen
 from planner.cli.scales import quiet_threads, taken_scales
 from planner.diary.pins import pins
 from planner.diary.plans import can_save, drop_plan, drop_today, load_plan, load_term, save_plan, term_name
@@ -263,8 +263,23 @@ def _with_minutes(player: Any, day: date, minutes: int) -> Any:
     return replace(player, dates=(*others, today))
 
 
-def end(standing: Standing) -> None:
-    """What is said at the end of every command that planned; its exit code where the planning was stopped."""
+def noticed_text(place: Desk, standing: Standing) -> str:
+    """The days that were not played and what was done about it; "" where there are none."""
+    if not standing.noticed:
+        return ""
+    from planner.show.missed import missed_text
+
+    first, rate_with = standing.plan["first_day"], f"planner rate{place.option}"
+    return missed_text(standing.noticed, first, rate_with, width=screen().width)
+
+
+def end(standing: Standing, untold: str = "") -> None:
+    """What is said at the end of every command that planned; its exit code where the planning was stopped.
+
+    `untold`: what the command itself has no place for, the days not played, which are noticed only once.
+    """
+    if untold:
+        say(untold)
     solver = standing.plan["solver"]
     if standing.unsaved is not None:
         raise typer.Exit(standing.unsaved.code)

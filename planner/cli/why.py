@@ -10,7 +10,7 @@ from planner.cli.desk import Desk, desk
 from planner.cli.naming import named_combination
 from planner.cli.pins import all_ids
 from planner.cli.plan import DATE, DIARY, PLAYER
-from planner.cli.planning import Standing, end, input_files, request_for, standing_plan
+from planner.cli.planning import Standing, end, input_files, noticed_text, request_for, standing_plan
 from planner.cli.run import put, screen
 from planner.cli.scales import quiet_threads
 
@@ -45,7 +45,7 @@ def why(
 
         look = screen()
         put(why_text(told, width=look.width, colour=look.colour, plain=plain))
-    end(standing)
+    end(standing, noticed_text(place, standing))
 
 
 def _explained(place: Desk, standing: Standing, name: str) -> dict[str, object]:

@@ -10,10 +10,14 @@ import pytest
 from cli.plan_player import MONDAY, NEXT_MONDAY, TUESDAY, WEDNESDAY, AtHome, Said, at_home
 
 from planner.diary.plans import load_plan
+from planner.diary.told import tellings
+from planner.errors import CannotWrite
 from planner.show.layout import cells
 
 THURSDAY = "2026-09-10"
 LAST_WEEK = "2026-09-07..2026-09-13"
+BELL = "dinner-bell/a/b-flat-major"
+CSV = ("--to", "-", "--format", "csv")
 
 
 @pytest.fixture
@@ -50,6 +54,17 @@ def test_a_dry_run_shows_what_the_real_one_would(jonah: AtHome) -> None:
     dry = rebalanced(jonah, "--missed", LAST_WEEK, "--dry-run").out.splitlines()
     real = rebalanced(jonah, "--missed", LAST_WEEK).out.splitlines()
     assert dry[:-1] == real[:-1]
+
+
+def test_a_rebalance_whose_plan_cannot_be_stored_tells_nothing(
+    jonah: AtHome, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise CannotWrite("the plan cannot be written: no space left on device")
+
+    monkeypatch.setattr("planner.cli.rebalance.save_plan", full)
+    said = jonah.planner("rebalance", "--missed", LAST_WEEK, "--date", NEXT_MONDAY)
+    assert (said.code, tellings(jonah.data, "jonah")) == (73, ())
 
 
 def test_what_was_told_stands_in_a_readable_file(jonah: AtHome) -> None:
@@ -166,6 +181,17 @@ def test_a_day_of_which_the_diary_has_nothing_is_noticed(jonah: AtHome) -> None:
     jonah.week(TUESDAY)
     said = jonah.planner("today", "--date", WEDNESDAY)
     assert said.out.startswith("Not played as planned: Tuesday 8.")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("today", "--json"), ("week", "--json"), ("coverage",), ("why", BELL), ("export", "today", *CSV)],
+)
+def test_a_day_that_is_noticed_is_told_by_whatever_looks_first(jonah: AtHome, words: tuple[str, ...]) -> None:
+    jonah.week(TUESDAY)
+    said = jonah.planner(*words, "--date", WEDNESDAY)
+    assert said.err.startswith("Not played as planned: Tuesday 8.")
+    assert "Not played" not in said.out
 
 
 @pytest.mark.parametrize("minutes", ["8", "30"])  # cut, and planned again
