@@ -6,6 +6,7 @@ A pure function from what `planner term --class FILE --json` prints (`planner.te
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import groupby
 from typing import Any
 
@@ -72,9 +73,9 @@ def _weeks(terms: list[dict[str, Any]], school: str) -> Table:
             news.setdefault(new_in(term, week), []).append(_name(term, school))
         together = len(news) == 1 < len(here) == len(terms)
         whom = [EVERYBODY] if together else [", ".join(names) for names in news.values()]
-        notes = " · ".join(dict.fromkeys(pretty(note) for _, week in here for note in week["notes"]))
-        told = told or bool(notes)
-        rows += _rows_of((f"{number}", days_of(here[0][1]), notes), whom, list(news))
+        notes = [_notes(week for term, week in here if new_in(term, week) == new) for new in news]
+        told = told or any(notes)
+        rows += _rows_of((f"{number}", days_of(here[0][1])), whom, list(news), notes)
     head = ("week", "days", "for", "new", "notes")
     return (
         Table(head, tuple(rows), wide=3) if told else Table(head[:4], tuple(row[:4] for row in rows), wide=3)
@@ -85,11 +86,18 @@ def _week(term: dict[str, Any], number: int) -> dict[str, Any]:
     return next(week for week in term["weeks"] if week["week"] == number)
 
 
-def _rows_of(week: tuple[str, str, str], whom: list[str], news: list[str]) -> list[tuple[str, ...]]:
-    """The rows of one week, the first of them with its number, days and notes."""
-    number, days, notes = week
-    first = (number, days, whom[0], news[0] or NONE, notes)
-    return [first, *(("", "", names, new or NONE, "") for names, new in zip(whom[1:], news[1:], strict=True))]
+def _notes(weeks: Iterable[dict[str, Any]]) -> str:
+    return " · ".join(dict.fromkeys(pretty(note) for week in weeks for note in week["notes"]))
+
+
+def _rows_of(
+    week: tuple[str, str], whom: list[str], news: list[str], notes: list[str]
+) -> list[tuple[str, ...]]:
+    """The rows of one week, the first of them with its number and days; notes of all stand there alone."""
+    told = notes if len(set(notes)) > 1 else [notes[0], *[""] * (len(notes) - 1)]
+    begins = [week, *[("", "")] * (len(news) - 1)]
+    rows = zip(begins, whom, news, told, strict=True)
+    return [(*begin, names, new or NONE, note) for begin, names, new, note in rows]
 
 
 def _pupils(terms: list[dict[str, Any]], school: str) -> Table:

@@ -67,5 +67,16 @@ def test_pupils_who_begin_the_same_share_a_row() -> None:
     )
 
 
+def test_what_is_special_for_some_stands_in_their_row() -> None:
+    other = term("sam", "Sam", ["mill-race/a/2"], ["rope-walk/a/3"])
+    other["weeks"][1]["notes"] = []
+    table = class_sheet(CLUB | {"terms": [other, ELLA]}).pages[0].blocks[0].table
+    assert table is not None
+    assert [row[2:] for row in table.rows if row[2] != "everybody"][-2:] == [
+        ("Sam", "Rope walk", ""),
+        ("Ella", "Mill race", "half term"),
+    ]
+
+
 def test_a_single_term_is_no_class() -> None:
     assert (is_class_terms(CLUB), is_class_terms(ELLA)) == (True, False)
