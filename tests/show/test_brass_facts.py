@@ -222,7 +222,7 @@ def test_a_chart_begins_at_the_lowest_note_of_the_instrument(name: str, lowest: 
 
 
 def test_the_chart_of_a_euphonium_has_the_notes_of_its_fourth_valve() -> None:
-    # a fourth down by the fourth valve, compensated: C♯3 is 1234, C3 the open pedal. common practice, no source
+    # C♯3 is 1234 where the valves compensate, C3 the open pedal. common practice, no source
     played = INSTRUMENTS["euphonium-treble"]
     found = {one["written"]: one["standard"] for one in fingerings_objects(played, chart_pitches(played))}
     assert (found["C#3"], found["D3"], found["C3"]) == ("1234", "134", "0")
