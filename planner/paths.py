@@ -23,6 +23,9 @@ _SNIFFED_BYTES = 64 * 1024
 
 # A player file names its instrument at the start of a line and has no exercises.
 _INSTRUMENT = re.compile(rb"^\s*\"?instrument\"?\s*=", re.MULTILINE)
+_PUPIL = re.compile(
+    rb"^[ \t]*\[\[[ \t]*\"?pupil\"?[ \t]*\]\]", re.MULTILINE
+)  # only a class profile has pupils
 _ID = re.compile(rb"^[ \t]*\"?id\"?[ \t]*=[ \t]*(?:\"([^\"\n]*)\"|'([^'\n]*)')", re.MULTILINE)
 _TABLE = re.compile(rb"^[ \t]*\[", re.MULTILINE)
 _EXERCISES = re.compile(rb"^\s*\[(?:\[\s*exercise|\s*curriculum\s*\])", re.MULTILINE)
@@ -72,8 +75,20 @@ def find_player(text: str | None, cwd: Path, data: Path) -> Path:
             return folder / f"{text}.toml"
     found = path if _is_file(path) else _with_id(text, places)
     if found is None:
-        raise NoInput(f"there is no player {_plain(text)}", _known_players(cwd, data, text))
+        raise NoInput(
+            f"there is no player {_plain(text)}", _in_a_class(cwd, text) or _known_players(cwd, data, text)
+        )
     return found
+
+
+def _in_a_class(cwd: Path, text: str) -> str:
+    """Where a pupil of that id stands in a class profile here: it has no diary, and what it has; else ""."""
+    wanted = text.encode()
+    for folder in (cwd, cwd / "players"):
+        for path in filter(is_class, _toml_files(folder)):
+            if any(wanted in (found[1], found[2]) for found in _ID.finditer(_start(path))):
+                return f"a pupil of {path.name}, which has terms and sheets: planner term --class {path.name}"
+    return ""
 
 
 def _with_id(text: str, folders: Iterable[Path]) -> Path | None:
@@ -196,12 +211,24 @@ def _players_in(folder: Path) -> list[Path]:
 
 def is_player(path: Path) -> bool:
     """Whether a file looks like a player's, sound or not: a faulty one is found too, and its faults told."""
+    start = _start(path)
+    other = _EXERCISES.search(start) or _PUPIL.search(start)
+    return _INSTRUMENT.search(start) is not None and not other
+
+
+def is_class(path: Path) -> bool:
+    """Whether a file looks like a class profile, sound or not."""
+    start = _start(path)
+    return _PUPIL.search(start) is not None and _EXERCISES.search(start) is None
+
+
+def _start(path: Path) -> bytes:
+    """The start of a file, empty where it cannot be read."""
     try:
         with path.open("rb") as stream:
-            start = stream.read(_SNIFFED_BYTES)
-    except OSError:
-        return False
-    return _INSTRUMENT.search(start) is not None and _EXERCISES.search(start) is None
+            return stream.read(_SNIFFED_BYTES)
+    except (OSError, ValueError):
+        return b""
 
 
 def _only_player(cwd: Path, data: Path) -> Path:

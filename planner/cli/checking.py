@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from planner.errors import BadData, Fault, NoInput
 from planner.inputs.text import file_name
-from planner.paths import find_curriculum
+from planner.paths import find_curriculum, is_class
 
 if TYPE_CHECKING:
     from planner.inputs.player import Player
@@ -22,6 +22,8 @@ def lines_about(path: Path, monday: date) -> tuple[str, ...]:
 
     if kind_of(path) == "curriculum":
         return (_curriculum(path),)
+    if is_class(path):
+        return _class(path, monday)
     found: list[str] = []
     faults: list[Fault] = []
     for read in _parts(path, monday):
@@ -63,6 +65,22 @@ def _parts(path: Path, monday: date) -> Iterator[_Part]:
     yield _Part(path, monday, "curriculum", quick)
     if quick.history:
         yield _Part(path, monday, "ratings", quick)
+
+
+def _class(path: Path, monday: date) -> tuple[str, ...]:
+    """A class profile with its pupils, then the curricula that they name, each once."""
+    from planner.inputs.class_file import read_class
+
+    pupils = read_class(path, monday).pupils
+    names = ", ".join(f"{one.id} ({one.instrument})" for one in pupils)
+    number = "1 pupil" if len(pupils) == 1 else f"{len(pupils)} pupils"
+    lines = [f"{file_name(path)}: a class without a fault: {number}, {names}"]
+    for word in dict.fromkeys(one.curriculum for one in pupils):
+        try:
+            lines.append(_curriculum(find_curriculum(word, path)))
+        except NoInput as trouble:
+            raise BadData(_at_the_word(path, "curriculum", trouble)) from trouble
+    return tuple(lines)
 
 
 def _at_the_word(path: Path, word: str, trouble: NoInput) -> tuple[Fault, ...]:

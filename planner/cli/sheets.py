@@ -16,10 +16,10 @@ from planner.cli.printing import Html, PaperName, Pdf, Svg, To, Wanted, paper_of
 from planner.errors import BadData, Fault, NoInput, UsageError
 
 if TYPE_CHECKING:
-    from planner.brass.instruments import Instrument
     from planner.engrave.sheet import Paper, Sheet
     from planner.inputs.curriculum import Curriculum
     from planner.inputs.player import Player
+    from planner.show.exercise_pages import Reader
     from planner.show.written_out import Look
 
 
@@ -40,7 +40,7 @@ def sheet(
         str, typer.Option("--for", metavar="INSTRUMENTS", help="A page for each of these instruments.")
     ] = "",
     pupils: Annotated[
-        str, typer.Option(metavar="PLAYERS", help="A page for each of these player files or ids.")
+        str, typer.Option(metavar="PLAYERS", help="A page for each of these players or class profiles.")
     ] = "",
     term: Annotated[str, typer.Option(metavar="FILE", help="A term as planner term --json printed it.")] = "",
     chart: Annotated[str, typer.Option(metavar="INSTRUMENT", help="A fingering chart.")] = "",
@@ -112,7 +112,7 @@ def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
 
     from planner.diary.files import reason
     from planner.inputs.text import file_name
-    from planner.show.term_pages import is_term, term_sheet
+    from planner.show.term_pages import class_sheet, term_sheet, terms_of
 
     path = Path(file)
     try:
@@ -121,9 +121,11 @@ def _term(file: str, paper: Paper) -> tuple[Sheet, str]:
         raise NoInput(f"{file_name(path)} cannot be read: {reason(trouble)}") from trouble
     except ValueError as trouble:
         raise BadData((Fault(file_name(path), 1, 1, "this is no JSON"),)) from trouble
-    if not is_term(found):
+    terms = terms_of(found)
+    if not terms:
         raise BadData((Fault(file_name(path), 1, 1, "this is no term", "planner term --json prints one"),))
-    return term_sheet(found, paper), f"{path.stem}-sheet"
+    sheet = term_sheet(terms[0], paper) if terms[0] is found else class_sheet(terms, paper)
+    return sheet, f"{path.stem}-sheet"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,14 +143,14 @@ def _exercise(wanted: str, room: _Class, look: Look) -> tuple[Sheet, str]:
     """An exercise for the instruments or pupils named, else for the player."""
     from planner.cli.written_exercise import exercise_named, instruments_named
     from planner.diary.files import safe_name
-    from planner.show.exercise_pages import exercise_sheet, pupil_of, reader_of
+    from planner.show.exercise_pages import exercise_sheet, reader_of
 
     exercise = exercise_named(_curriculum(room), wanted)
     readers = [reader_of(played, exercise) for played in instruments_named(room.instruments)]
     names: list[str | None] = [*_words(room.pupils)]
     if not readers and not names:
         names = [room.player]
-    readers += [pupil_of(*_pupil(name, room.diary)) for name in names]
+    readers += [reader for name in names for reader in _pupils(name, room.diary)]
     return exercise_sheet(exercise, readers, look), safe_name(exercise.id)
 
 
@@ -160,15 +162,41 @@ def _curriculum(room: _Class) -> Curriculum:
 
     if room.curriculum:
         return read_curriculum(find_curriculum(room.curriculum, Path.cwd() / "player.toml"))
-    place = desk((*_words(room.pupils), room.player)[0], None, room.diary)
+    first = (*_words(room.pupils), room.player)[0]
+    path = _class_file(first)
+    if path is not None:
+        pupil = _in_class(path)[0]
+        return read_curriculum_for(find_curriculum(pupil.curriculum, path), pupil)
+    place = desk(first, None, room.diary)
     return read_curriculum_for(find_curriculum(place.curriculum, place.player_file), place.player())
 
 
-def _pupil(name: str | None, diary: str | None) -> tuple[Player, Instrument]:
+def _pupils(name: str | None, diary: str | None) -> list[Reader]:
+    """The player of a name, or every pupil of a class profile."""
     from planner.brass.instruments import instrument
+    from planner.show.exercise_pages import pupil_of
 
-    player = desk(name, None, diary).player()
-    return player, instrument(player.instrument)
+    path = _class_file(name)
+    players = [desk(name, None, diary).player()] if path is None else _in_class(path)
+    return [pupil_of(one, instrument(one.instrument), rated=path is None) for one in players]
+
+
+def _class_file(name: str | None) -> Path | None:
+    """The class profile that a name means here, a file or an id; None where it means none."""
+    from planner.paths import is_class
+
+    paths = (Path(name or ""), Path(f"{name}.toml"), Path("players", f"{name}.toml"))
+    return next((path for path in paths if is_class(path)), None)
+
+
+def _in_class(path: Path) -> list[Player]:
+    from datetime import date
+
+    from planner.inputs.class_file import read_class
+    from planner.inputs.dates import monday_of
+
+    today = date.today()  # noqa: DTZ011 - a practice day is the wall calendar's
+    return list(read_class(path, monday_of(today)).pupils)
 
 
 def _words(text: str) -> list[str]:

@@ -31,13 +31,17 @@ NOTHING = Block(lines=(("", "Nothing of this exercise can be played here."),))
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Whom a page is for: an instrument, its range in written MIDI numbers, a pupil where there is one."""
+    """Whom a page is for: an instrument, its range in written MIDI numbers, a pupil where there is one.
+
+    `rated`: the pupil has a diary, so that there is something to fill in.
+    """
 
     instrument: Instrument
     low: int
     high: int
     side: Side = "F"
     pupil: Player | None = None
+    rated: bool = False
 
     @property
     def name(self) -> str:
@@ -57,9 +61,9 @@ def reader_of(instrument: Instrument, exercise: Exercise) -> Reader:
     return Reader(instrument, low, high)
 
 
-def pupil_of(player: Player, instrument: Instrument) -> Reader:
-    """A pupil with the range of the pupil's own file."""
-    return Reader(instrument, player.low, player.high, player.side, player)
+def pupil_of(player: Player, instrument: Instrument, *, rated: bool = True) -> Reader:
+    """A pupil with the range of the pupil's own file; a class profile keeps no diary (`rated` is False)."""
+    return Reader(instrument, player.low, player.high, player.side, player, rated)
 
 
 def exercise_sheet(exercise: Exercise, readers: Sequence[Reader], look: Look = Look()) -> Sheet:  # noqa: B008
@@ -128,7 +132,7 @@ def _pattern(
             reasons.append(reason)
             continue
         passages += written
-        forms = place_forms(exercise, pattern, place) if reader.pupil is not None else ()
+        forms = place_forms(exercise, pattern, place) if reader.rated else ()
         if place.key is None:
             row = _cycle_row(written, reader.instrument, exercise.meter, style)
             rows.append(replace(row, forms=forms))
@@ -197,7 +201,7 @@ def _notes(
         yield " ".join(signs_used(passages, reader.instrument, style))
     if exercise.passes > 1 and passages:
         yield f"Repeat signs: {exercise.passes} times in a breath."
-    if reader.pupil is not None and passages:
+    if reader.rated and reader.pupil is not None and passages:
         command = f"planner rate --player {reader.pupil.id}"
         yield f"{form_note([exercise.measure])} Afterwards: {command}, each word with what is on its line."
     for reason, count in left_out.most_common():

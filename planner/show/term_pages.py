@@ -13,6 +13,7 @@ from planner.show.layout import clean
 from planner.show.words import MONTHS, beat_sign, day_of, humanised, pretty
 
 FORMAT = "planner.term/1"
+CLASS_FORMAT = "planner.terms/1"
 MOST_WEEKS = 12  # columns of tempos that a page holds
 NONE = "\u2013"
 
@@ -25,6 +26,21 @@ def is_term(found: object) -> bool:
         and isinstance(found.get("weeks"), list)
         and isinstance(found.get("exercises"), list)
     )
+
+
+def terms_of(found: object) -> list[dict[str, Any]]:
+    """The terms of something read from JSON: the one that it is, those of a class, or none."""
+    if isinstance(found, dict) and found.get("format") == CLASS_FORMAT:
+        terms = found.get("terms")
+        return terms if isinstance(terms, list) and all(is_term(one) for one in terms) else []
+    return [found] if is_term(found) and isinstance(found, dict) else []
+
+
+def class_sheet(terms: list[dict[str, Any]], paper: Paper = "a4") -> Sheet:
+    """A page for every pupil of a class, each under the pupil's own name."""
+    names = (f"{clean(term.get('name') or '')}, {clean(term['player'])}".removeprefix(", ") for term in terms)
+    sheets = [term_sheet(term | {"name": name}, paper) for term, name in zip(terms, names, strict=True)]
+    return Sheet(sheets[0].title, tuple(page for one in sheets for page in one.pages), paper)
 
 
 def term_sheet(term: dict[str, Any], paper: Paper = "a4") -> Sheet:
