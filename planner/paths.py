@@ -83,7 +83,7 @@ def find_player(text: str | None, cwd: Path, data: Path) -> Path:
 
 def _in_a_class(cwd: Path, text: str) -> str:
     """Where a pupil of that id stands in a class profile here: it has no diary, and what it has; else ""."""
-    wanted = text.encode()
+    wanted = text.encode("utf-8", "replace")
     for folder in (cwd, cwd / "players"):
         for path in filter(is_class, _toml_files(folder)):
             if any(wanted in (found[1], found[2]) for found in _ID.finditer(_start(path))):
