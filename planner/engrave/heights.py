@@ -32,7 +32,8 @@ _ANSWER, _VALUE, _OF_FEW, _ANSWER_GAP, _FEW = 5.0, 6.3, 4.4, 3.5, 5
 _FORMS_WIDE, _FORMS_BESIDE, _ASIDE_WIDE, _SMALL_LETTER = 145.0, 2, 105.0, 1.6  # as sheet.typ has it
 _LARGE_LETTER: Final = 4.0  # mm of a letter of a page's title
 _LETTERS: Final = 88  # in a line of text
-_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.6, 4.8, 4.2
+_LINE_LETTERS: Final = 102  # in a line behind its lead, at 11 points
+_TITLE, _FACT, _MARKS, _BLOCK, _LABEL, _LINE, _ROW, _ROW_GAP = 8.5, 5.4, 8.2, 9.5, 3.6, 4.3, 4.8, 4.2
 # what is saved where the parts of a page stand close, a little less than sheet.typ takes away
 _CLOSER: Final = {"marks": 2.0, "block": 1.8, "row gap": 1.6, "row": 1.3, "facts": 1.2}
 
@@ -52,7 +53,7 @@ def chunks(laid: Laid) -> Iterator[float]:
             + marks * len(block.marks)
         )
         for _, words in block.lines:
-            yield head + _LINE * (1 + len(words) // _LETTERS)
+            yield head + _LINE * (1 + int(len(words) * laid.text / 11 / _LINE_LETTERS))
             head = 0.0
         for high in _table_rows(block.table) if block.table else ():
             yield head + high

@@ -259,7 +259,8 @@ def _fingered(
     """Fingerings over the first note of each bar and where they change.
 
     The others stand where a note comes for the first time, the shortest tubes only: over every note of a fast
-    bar they would run into each other.
+    bar they would run into each other. Where they stand, the note's own fingering does too, or they would be
+    read for the notes after it.
     """
     rest = iter(notes)
     standing = ""
@@ -270,11 +271,10 @@ def _fingered(
         first = True
         for printed in bar:
             note = next(rest)
-            wanted = note.fingering and not printed.tied and (first or note.fingering != standing)
-            if wanted:
-                others = (
-                    _others(note, instrument)[:MOST_OTHERS] if alternates and note.pitch not in met else ()
-                )
+            fresh = alternates and note.pitch not in met  # what stands in brackets is this note's alone
+            wanted = note.fingering and not printed.tied
+            if wanted and (first or fresh or note.fingering != standing):
+                others = _others(note, instrument)[:MOST_OTHERS] if fresh else ()
                 marked.append(replace(printed, fingering=note.fingering, others=others))
             else:
                 marked.append(printed)

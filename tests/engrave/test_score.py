@@ -121,6 +121,12 @@ def test_other_fingerings_stand_where_a_note_comes_first() -> None:
     assert [note.others for note in score.notes] == [("3",), (), ()]
 
 
+def test_every_note_of_one_tube_has_its_own_other_ways() -> None:
+    # a trumpet's open G4 is also 13, its open C5 also 23. common practice, no source
+    notes = list(partials("3q 4", "2/4", style=Style(alternates=True)).notes)
+    assert [(note.fingering, note.others) for note in notes] == [("0", ("13",)), ("0", ("23",))]
+
+
 def test_the_two_shortest_of_many_other_ways_are_printed() -> None:
     # written C4 of a double horn, F side open: also T0, T13, F23 by lengths of tube
     score = partials("2q 3", "2/4", on="horn", style=Style(alternates=True))

@@ -207,3 +207,22 @@ def test_no_line_of_a_sheet_is_wider_than_asked(width: int) -> None:
 def test_horn_sheet_names_the_side_in_its_fingerings() -> None:
     text = sheet(FIVES, "horn", meter="5/8", starts=(1,))
     assert "F0 → F2 → F1" in text
+
+
+@pytest.mark.parametrize(
+    ("name", "lowest"),
+    [
+        ("trumpet", "F♯3"),  # the published chart of thewholehorn.com begins there
+        ("horn", "F♯2"),  # six semitones below C3, the second partial of the open F side
+        ("trombone", "E1"),  # the pedal of the seventh position, six semitones below B♭1
+    ],
+)
+def test_a_chart_begins_at_the_lowest_note_of_the_instrument(name: str, lowest: str) -> None:
+    assert chart_pitches(INSTRUMENTS[name])[0].name == lowest
+
+
+def test_the_chart_of_a_euphonium_has_the_notes_of_its_fourth_valve() -> None:
+    # C♯3 is 1234 where the valves compensate, C3 the open pedal. common practice, no source
+    played = INSTRUMENTS["euphonium-treble"]
+    found = {one["written"]: one["standard"] for one in fingerings_objects(played, chart_pitches(played))}
+    assert (found["C#3"], found["D3"], found["C3"]) == ("1234", "134", "0")
