@@ -165,7 +165,7 @@ def _blocks(case: _Case) -> Iterator[Clash]:
             yield Clash(f"{words}: {', '.join(names)}", case.on(day))
     for (exercise, day), members in blocks.items():
         needs = case.problem.exercises[exercise].setup_seconds
-        needs += sum(case.problem.candidates[c].seconds for c in members)
+        needs += sum(case.problem.candidates[c].seconds_on(case.problem.days[day]) for c in members)
         if needs > case.problem.block_seconds:
             words = (
                 f"the pins of {case.problem.exercises[exercise].id} on {case.name(day)} need {_clock(needs)}"
@@ -177,7 +177,7 @@ def _minutes(case: _Case) -> Iterator[Clash]:
     """The pins of a day fit into its minutes."""
     for day, room in enumerate(case.problem.days):
         items = {
-            case.problem.candidates[c].id: case.problem.candidates[c].seconds
+            case.problem.candidates[c].id: case.problem.candidates[c].seconds_on(room)
             for c, d in case.turns
             if d == day
         }
@@ -202,7 +202,8 @@ def _load(case: _Case) -> Iterator[Clash]:
     ]
     limits += [(pair.days, pair.load) for pair in case.problem.two_days]
     for days, limit in limits:
-        needs = sum(case.problem.candidates[c].load for c, d in case.turns if d in days)
+        rooms = case.problem.days
+        needs = sum(case.problem.candidates[c].load_on(rooms[d]) for c, d in case.turns if d in days)
         if needs > limit:
             when = " and ".join(case.name(day) for day in days)
             words = f"the pins of {when} are {needs / 1000:.1f} of load"

@@ -245,3 +245,20 @@ def test_pins_that_can_stand_have_a_plan_that_holds_them(tmp_path: Path) -> None
     assert clash(found) == ""
     names = {item["combination"] for item in day_of(planned(found), MON)["items"]}
     assert names >= {pin.combination for pin in pins}
+
+
+def test_on_the_first_day_back_pins_are_counted_as_slow_as_they_are_played(tmp_path: Path) -> None:
+    # items that fit at their usual tempo and take hours at the slower one of that day
+    week, shelf = week_of(request(tmp_path, Pin(MON, FIVES)))
+    problem = week_problem(week)
+    slow = replace(
+        problem,
+        days=(replace(problem.days[0], slow=True), *problem.days[1:]),
+        candidates=tuple(replace(one, slow_seconds=10_000) for one in problem.candidates),
+        block_seconds=20_000,
+    )
+    found = clash_of(week, slow, shelf)
+    assert [clash_of(week, problem, shelf), found is not None and "its pins need" in found.message] == [
+        None,
+        True,
+    ]
