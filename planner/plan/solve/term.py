@@ -12,13 +12,13 @@ import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import accumulate, zip_longest
+from itertools import accumulate
 
 import highspy
 import numpy as np
 from highspy._core import _Highs
 
-from planner.plan.solve.term_waiting import waiting_bound, whole_blocks_weekly
+from planner.plan.solve.term_waiting import nothing_waits, waiting_bound, whole_blocks_weekly
 from planner.plan.term.problem import (
     BEHIND,
     BROKEN,
@@ -45,9 +45,6 @@ TINY = 1e-6
 SHARE = 1000
 BLOCK = 1.0
 """What a block counts beside a thousandth of the fullest week: few blocks leave room for the days."""
-
-LIGHT = 0.02
-"""What evenness weighs where it stands beside what is given up: a block a fiftieth, a missing turn 100."""
 
 LEFT_OUT = 1000
 """What a combination left out counts; the week it comes in decides between equals."""
@@ -122,9 +119,9 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
     return SolvedTerm(_tally(problem, model, best), cost, bound, cost <= bound)
 
 
-def solve_again(problem: TermProblem) -> Tally:
+def solve_again(problem: TermProblem, *, even: bool = False) -> Tally:
     """The same in moments, for a large term and for the rest of a term after a cut: blocks week by week."""
-    return whole_blocks_weekly(problem)
+    return whole_blocks_weekly(problem, even=even)
 
 
 def _large(problem: TermProblem) -> bool:
@@ -140,7 +137,7 @@ def keeps_everything(problem: TermProblem) -> Tally | None:
     if least_cost_bound(problem) > 1 - TINY:
         return None
     if _large(problem):
-        tally = solve_again(problem)
+        tally = solve_again(problem, even=True)
         if cost_of(problem, tally) <= GAP * nothing_done(problem):
             return tally
     model = _written(problem, tight=_large(problem))
@@ -366,11 +363,8 @@ def _program(model: _Model, *, whole: bool) -> highspy.HighsLp:
 
 
 def fits(problem: TermProblem) -> bool:
-    """Whether the weeks, with fractions of turns, can keep everything: any answer will do, which is quick."""
-    model = _written(problem)
-    _nothing_given_up(model)
-    model.cost = [0.0] * len(model.low)
-    return _run(model, whole=False) is not None
+    """Whether the weeks, with fractions of turns, can keep everything."""
+    return nothing_waits(problem)
 
 
 def _nothing_given_up(model: _Model) -> None:
@@ -429,6 +423,10 @@ def _left_out(model: _Model, problem: TermProblem) -> dict[int, int]:
         ]
         old = model.variable(group.met, cost=LEFT_OUT + weeks + 1, whole=True) if group.met else None
         out |= {variable: g for variable in (*new, old) if variable is not None}
+        for w, variable in enumerate(new):
+            if variable is not None:  # in the week in which it comes in it has a block, or all of it is out
+                count = float(group.arrivals[w])
+                model.row([(variable, 1.0), (model.block[group.exercise, w], count)], low=count)
         for row, (kind, owner, w) in model.asks.items():
             if owner == g:
                 helping = new[: w + 1] if kind == "first" else [old]

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import accumulate
 
 import highspy
@@ -30,6 +31,9 @@ LIGHT_TURN = 0.0002
 
 LIGHT_FULLEST = 0.02
 """What a thousandth of the fullest week costs."""
+
+REMEMBERED = 16
+"""Bounds kept at hand: the search for the span asks for some of them again."""
 
 Turn = dict[tuple[int, int], int]
 
@@ -76,11 +80,22 @@ class _Sheet:
         self.row(columns, [1.0] * len(columns), low=low)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def waiting_bound(problem: TermProblem) -> float:
     """The least that any plan of these weeks gives up, by fractions of turns and blocks."""
     solver = _solver(_sheet(problem))
     solver.run()
     return max(0.0, float(solver.getInfo().objective_function_value))
+
+
+def nothing_waits(problem: TermProblem) -> bool:
+    """Whether fractions of turns and blocks could keep everything: any answer will do, which is quick."""
+    sheet = _sheet(problem)
+    sheet.high = [0.0 if cost else high for high, cost in zip(sheet.high, sheet.cost, strict=True)]
+    sheet.cost = [0.0] * len(sheet.cost)
+    solver = _solver(sheet)
+    solver.run()
+    return bool(solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
 
 
 def whole_blocks_weekly(problem: TermProblem, *, even: bool = False) -> Tally:
@@ -208,7 +223,8 @@ def _pairs(sheet: _Sheet, problem: TermProblem, e: int) -> None:
     for w, wanted in enumerate(exercise.pair_turns):
         if wanted:
             inside = range(w, min(w + PAIR_WEEKS, weeks))
-            turns = [turn[g, v] for g in exercise.groups for v in inside for turn in (sheet.first, sheet.back)]
+            places = [(g, v) for g in exercise.groups for v in inside]
+            turns = [turn[place] for place in places for turn in (sheet.first, sheet.back)]
             sheet.at_least([*turns, sheet.column(wanted, PAIR)], wanted)
 
 
@@ -260,22 +276,28 @@ def _even(sheet: _Sheet, problem: TermProblem) -> None:
 
 def _make_whole(solver: _Highs, sheet: _Sheet, problem: TermProblem, w: int) -> None:
     """The blocks of a week as whole numbers: the largest fractions go up while the days hold more."""
-    values, room = solver.getSolution().col_value, problem.rooms[w]
+    values = solver.getSolution().col_value
     shares = [values[sheet.block[e, w]] for e in range(len(problem.exercises))]
     whole = [math.floor(share + TINY) for share in shares]
     parts = [e for e, share in enumerate(shares) if share - whole[e] > TINY]
-    heavy_left = room.heavy_blocks - sum(n for n, one in zip(whole, problem.exercises, strict=True) if one.heavy)
-    left = room.blocks - sum(whole)
-    for e in sorted(parts, key=lambda e: (whole[e] - shares[e], e)):
-        heavy = problem.exercises[e].heavy
-        if left > 0 and (heavy_left > 0 or not heavy):
-            whole[e] += 1
-            left, heavy_left = left - 1, heavy_left - heavy
+    parts.sort(key=lambda e: (whole[e] - shares[e], e))
+    _round_up(problem, w, whole, parts)
     columns = np.array([sheet.block[e, w] for e in range(len(whole))], dtype=np.int32)
     bounds = np.array(whole, dtype=float)
     solver.changeColsBounds(len(whole), columns, bounds, bounds)
     if parts:
         solver.run()
+
+
+def _round_up(problem: TermProblem, w: int, whole: list[int], parts: Sequence[int]) -> None:
+    """One block more for as many of these exercises as the days of the week hold, the first first."""
+    room, exercises = problem.rooms[w], problem.exercises
+    left = room.blocks - sum(whole)
+    heavy_left = room.heavy_blocks - sum(count for e, count in enumerate(whole) if exercises[e].heavy)
+    for e in parts:
+        if left > 0 and (heavy_left > 0 or not exercises[e].heavy):
+            whole[e] += 1
+            left, heavy_left = left - 1, heavy_left - exercises[e].heavy
 
 
 def _tally(sheet: _Sheet, problem: TermProblem, values: Sequence[float]) -> Tally:
