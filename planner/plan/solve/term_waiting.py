@@ -1,17 +1,16 @@
 """A term as fractions that know what a week without a block leaves waiting, and whole blocks week by week.
 
 A combination that comes in in week u is not met by week w where no block of its exercise stands in the weeks
-u to w. Written down for every u and w (the rows of lot sizing with backlog: Pochet and Wolsey, Production
-Planning by Mixed Integer Programming, 2006, chapter 10) this makes fractions of blocks nearly as dear as
-whole ones: the bound rises, and few blocks stay fractions. Those become whole one week after the other, each
-time from the last basis. HiGHS on one thread, never ended by the clock.
+u to w. Written down for every u and w (as lot sizing does for what waits; from memory: Pochet and
+Wolsey, Production Planning by Mixed Integer Programming, 2006) this makes fractions of blocks nearly as dear
+as whole ones: the bound rises, and few blocks stay fractions. Those become whole one week after the other,
+each time from the last basis. HiGHS on one thread, never ended by the clock.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import accumulate
 
@@ -19,6 +18,7 @@ import highspy
 import numpy as np
 from highspy._core import _Highs
 
+from planner.plan.solve.term_sheet import Sheet, Turn, solver_of
 from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, Group, Tally, TermProblem
 
 TINY = 1e-6
@@ -35,56 +35,12 @@ LIGHT_FULLEST = 0.02
 REMEMBERED = 16
 """Bounds kept at hand: the search for the span asks for some of them again."""
 
-Turn = dict[tuple[int, int], int]
-
-
-@dataclass(slots=True)
-class _Sheet:
-    """Columns and rows as HiGHS takes them, and where the turns and blocks of every week stand."""
-
-    high: list[float] = field(default_factory=list)
-    cost: list[float] = field(default_factory=list)
-    starts: list[int] = field(default_factory=lambda: [0])
-    index: list[int] = field(default_factory=list)
-    value: list[float] = field(default_factory=list)
-    row_low: list[float] = field(default_factory=list)
-    row_high: list[float] = field(default_factory=list)
-    first: Turn = field(default_factory=dict)
-    back: Turn = field(default_factory=dict)
-    behind: Turn = field(default_factory=dict)
-    block: Turn = field(default_factory=dict)
-
-    def column(self, high: float, cost: float = 0.0) -> int:
-        self.high.append(high)
-        self.cost.append(cost)
-        return len(self.high) - 1
-
-    def row(
-        self,
-        columns: Sequence[int],
-        values: Sequence[float],
-        *,
-        low: float = -math.inf,
-        high: float = math.inf,
-    ) -> None:
-        self.index += columns
-        self.value += values
-        self.starts.append(len(self.index))
-        self.row_low.append(low)
-        self.row_high.append(high)
-
-    def at_most(self, columns: Sequence[int], high: float) -> None:
-        self.row(columns, [1.0] * len(columns), high=high)
-
-    def at_least(self, columns: Sequence[int], low: float) -> None:
-        self.row(columns, [1.0] * len(columns), low=low)
-
 
 @lru_cache(maxsize=REMEMBERED)
 def waiting_bound(problem: TermProblem) -> float:
     """The least that any plan of these weeks gives up, by fractions of turns and blocks."""
-    solver = _solver(_sheet(problem))
-    solver.run()
+    solver = solver_of(_sheet(problem))
+    _solve(solver)
     return max(0.0, float(solver.getInfo().objective_function_value))
 
 
@@ -93,7 +49,7 @@ def nothing_waits(problem: TermProblem) -> bool:
     sheet = _sheet(problem)
     sheet.high = [0.0 if cost else high for high, cost in zip(sheet.high, sheet.cost, strict=True)]
     sheet.cost = [0.0] * len(sheet.cost)
-    solver = _solver(sheet)
+    solver = solver_of(sheet)
     solver.run()
     return bool(solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
 
@@ -107,15 +63,15 @@ def whole_blocks_weekly(problem: TermProblem, *, even: bool = False) -> Tally:
     _light(sheet)
     if even:
         _even(sheet, problem)
-    solver = _solver(sheet)
-    solver.run()
+    solver = solver_of(sheet)
+    _solve(solver)
     for w in range(len(problem.rooms)):
         _make_whole(solver, sheet, problem, w)
     return _tally(sheet, problem, list(solver.getSolution().col_value))
 
 
-def _sheet(problem: TermProblem) -> _Sheet:
-    sheet = _Sheet()
+def _sheet(problem: TermProblem) -> Sheet:
+    sheet = Sheet()
     _blocks(sheet, problem)
     for g in range(len(problem.groups)):
         _turns(sheet, problem, g)
@@ -129,7 +85,7 @@ def _sheet(problem: TermProblem) -> _Sheet:
     return sheet
 
 
-def _blocks(sheet: _Sheet, problem: TermProblem) -> None:
+def _blocks(sheet: Sheet, problem: TermProblem) -> None:
     """One block of an exercise a day, as many as the days hold, of range with a day between."""
     count = range(len(problem.exercises))
     heavy = [e for e in count if problem.exercises[e].heavy]
@@ -141,7 +97,7 @@ def _blocks(sheet: _Sheet, problem: TermProblem) -> None:
         sheet.at_most([sheet.block[e, w] for e in heavy], room.heavy_blocks)
 
 
-def _turns(sheet: _Sheet, problem: TermProblem, g: int) -> None:
+def _turns(sheet: Sheet, problem: TermProblem, g: int) -> None:
     """What has come in is met or goes on waiting; back comes what was met before; one turn in a block."""
     group = problem.groups[g]
     arrived = list(accumulate(group.arrivals))
@@ -159,7 +115,7 @@ def _turns(sheet: _Sheet, problem: TermProblem, g: int) -> None:
             sheet.row([first, back, sheet.block[group.exercise, w]], [1.0, 1.0, -float(known)], high=0)
 
 
-def _spans(sheet: _Sheet, problem: TermProblem, g: int) -> None:
+def _spans(sheet: Sheet, problem: TermProblem, g: int) -> None:
     """What was met comes back within its span."""
     group, weeks = problem.groups[g], len(problem.rooms)
     arrived = list(accumulate(group.arrivals))
@@ -175,7 +131,7 @@ def _spans(sheet: _Sheet, problem: TermProblem, g: int) -> None:
             sheet.at_least([*backs, sheet.behind[g, w], short], known)
 
 
-def _waits_for_a_block(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _waits_for_a_block(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """Without a block of its exercise from its own week on, a combination goes on waiting."""
     exercise, weeks = problem.exercises[e], len(problem.rooms)
     groups = [(g, problem.groups[g]) for g in exercise.groups]
@@ -191,7 +147,7 @@ def _waits_for_a_block(sheet: _Sheet, problem: TermProblem, e: int) -> None:
                 sheet.row([sheet.behind[g, w], *(none[u] for u in own)], [1.0, *values], low=0)
 
 
-def _inside_blocks(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _inside_blocks(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """No block is longer than it may be, and it holds whole items."""
     exercise = problem.exercises[e]
     shortest = max(1, min(problem.groups[g].seconds for g in exercise.groups))
@@ -204,7 +160,7 @@ def _inside_blocks(sheet: _Sheet, problem: TermProblem, e: int) -> None:
 
 
 def _used(
-    sheet: _Sheet, problem: TermProblem, groups: Iterable[int], w: int, attribute: str
+    sheet: Sheet, problem: TermProblem, groups: Iterable[int], w: int, attribute: str
 ) -> tuple[list[int], list[float]]:
     """The turns of a week with what each takes: first turns in as many goes as the week gives them."""
     columns: list[int] = []
@@ -217,7 +173,7 @@ def _used(
     return columns, values
 
 
-def _pairs(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _pairs(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """An exercise has as many turns within two weeks as its keys and positions ask for."""
     exercise, weeks = problem.exercises[e], len(problem.rooms)
     for w, wanted in enumerate(exercise.pair_turns):
@@ -228,7 +184,7 @@ def _pairs(sheet: _Sheet, problem: TermProblem, e: int) -> None:
             sheet.at_least([*turns, sheet.column(wanted, PAIR)], wanted)
 
 
-def _order(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _order(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """An exercise comes only after the exercises that lead to it have been met."""
     exercise = problem.exercises[e]
     size = sum(problem.groups[g].size for g in exercise.groups)
@@ -244,7 +200,7 @@ def _order(sheet: _Sheet, problem: TermProblem, e: int) -> None:
             sheet.row([*mine, *theirs], [1.0] * len(mine) + [-float(size)] * len(theirs), high=0)
 
 
-def _rooms(sheet: _Sheet, problem: TermProblem) -> None:
+def _rooms(sheet: Sheet, problem: TermProblem) -> None:
     """A week holds no more than its minutes and its load carry, and nothing new close to a concert."""
     everything = range(len(problem.groups))
     heavy = [g for exercise in problem.exercises if exercise.heavy for g in exercise.groups]
@@ -256,7 +212,7 @@ def _rooms(sheet: _Sheet, problem: TermProblem) -> None:
         sheet.row(*_used(sheet, problem, heavy, w, "seconds"), high=room.heavy_seconds)
 
 
-def _light(sheet: _Sheet) -> None:
+def _light(sheet: Sheet) -> None:
     """Few turns and few blocks, at next to nothing beside what is given up."""
     for column in sheet.back.values():
         sheet.cost[column] = LIGHT_TURN
@@ -264,7 +220,7 @@ def _light(sheet: _Sheet) -> None:
         sheet.cost[column] = LIGHT_BLOCK
 
 
-def _even(sheet: _Sheet, problem: TermProblem) -> None:
+def _even(sheet: Sheet, problem: TermProblem) -> None:
     """The fullest week as empty as may be, at next to nothing."""
     fullest = sheet.column(SHARE, LIGHT_FULLEST)
     for w, room in enumerate(problem.rooms):
@@ -274,7 +230,7 @@ def _even(sheet: _Sheet, problem: TermProblem) -> None:
             sheet.row([*columns, fullest], [*shares, -1.0], high=0)
 
 
-def _make_whole(solver: _Highs, sheet: _Sheet, problem: TermProblem, w: int) -> None:
+def _make_whole(solver: _Highs, sheet: Sheet, problem: TermProblem, w: int) -> None:
     """The blocks of a week as whole numbers: the largest fractions go up while the days hold more."""
     values = solver.getSolution().col_value
     shares = [values[sheet.block[e, w]] for e in range(len(problem.exercises))]
@@ -286,7 +242,14 @@ def _make_whole(solver: _Highs, sheet: _Sheet, problem: TermProblem, w: int) -> 
     bounds = np.array(whole, dtype=float)
     solver.changeColsBounds(len(whole), columns, bounds, bounds)
     if parts:
-        solver.run()
+        _solve(solver)
+
+
+def _solve(solver: _Highs) -> None:
+    """Solve to the end: a term without any turn is always a solution, so there is a best one."""
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        raise AssertionError("a term without any turn is always a solution")
 
 
 def _round_up(problem: TermProblem, w: int, whole: list[int], parts: Sequence[int]) -> None:
@@ -300,7 +263,7 @@ def _round_up(problem: TermProblem, w: int, whole: list[int], parts: Sequence[in
             left, heavy_left = left - 1, heavy_left - exercises[e].heavy
 
 
-def _tally(sheet: _Sheet, problem: TermProblem, values: Sequence[float]) -> Tally:
+def _tally(sheet: Sheet, problem: TermProblem, values: Sequence[float]) -> Tally:
     """Whole turns: every week brings the sum so far to its nearest whole number."""
 
     def taken(turn: Turn, g: int) -> tuple[int, ...]:
@@ -309,27 +272,3 @@ def _tally(sheet: _Sheet, problem: TermProblem, values: Sequence[float]) -> Tall
 
     weeks, groups = len(problem.rooms), range(len(problem.groups))
     return Tally(tuple(taken(sheet.first, g) for g in groups), tuple(taken(sheet.back, g) for g in groups))
-
-
-def _solver(sheet: _Sheet) -> _Highs:
-    solver = _Highs()  # the public class prints a banner before it can be told not to
-    solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("threads", 1)
-    solver.passModel(_program(sheet))
-    return solver
-
-
-def _program(sheet: _Sheet) -> highspy.HighsLp:
-    program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = len(sheet.high), len(sheet.row_low)
-    program.col_cost_ = np.array(sheet.cost, dtype=float)
-    program.col_lower_ = np.zeros(len(sheet.high))
-    program.col_upper_ = np.array(sheet.high, dtype=float)
-    program.row_lower_ = np.array(sheet.row_low, dtype=float)
-    program.row_upper_ = np.array(sheet.row_high, dtype=float)
-    matrix = program.a_matrix_
-    matrix.format_ = highspy.MatrixFormat.kRowwise
-    matrix.start_ = np.array(sheet.starts)
-    matrix.index_ = np.array(sheet.index)
-    matrix.value_ = np.array(sheet.value, dtype=float)
-    return program
