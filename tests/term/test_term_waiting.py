@@ -1,4 +1,4 @@
-"""What a week without a block leaves waiting: the bound against every term there is, and blocks made whole."""
+"""What a week without a block leaves waiting: the bound against every term there is, blocks made whole."""
 
 from __future__ import annotations
 

@@ -130,18 +130,16 @@ def _large(problem: TermProblem) -> bool:
 
 
 def keeps_everything(problem: TermProblem) -> Tally | None:
-    """An even term that gives up nothing, a large one next to nothing.
+    """An even term that gives up nothing, a large one next to nothing where fractions could keep everything.
 
     None where there is none, or none was found in the nodes given.
     """
     if least_cost_bound(problem) > 1 - TINY:
         return None
     if _large(problem):
-        tally = solve_again(problem, even=True)
-        if cost_of(problem, tally) <= GAP * nothing_done(problem):
-            return tally
-    model = _written(problem, tight=_large(problem))
-    values = _evened(model, problem, 0.0, whole=not _large(problem))
+        return solve_again(problem, even=True)
+    model = _written(problem, tight=False)
+    values = _evened(model, problem, 0.0)
     return None if values is None else _tally(problem, model, values)
 
 
@@ -284,16 +282,14 @@ RULES: tuple[Callable[[_Model, TermProblem], None], ...] = (
 )
 
 
-def _evened(
-    model: _Model, problem: TermProblem, given_up: float, *, whole: bool = True
-) -> list[float] | None:
+def _evened(model: _Model, problem: TermProblem, given_up: float) -> list[float] | None:
     """The same cost with the fullest week as empty as may be; None where HiGHS finds nothing in time."""
     if given_up < TINY:
         _nothing_given_up(model)
     else:
         model.row([(v, cost) for v, cost in enumerate(model.cost) if cost], high=given_up + TINY)
     _even(model, problem)
-    solved = _run(model, whole=whole, share=EVEN_GAP)
+    solved = _run(model, whole=True, share=EVEN_GAP)
     return solved[0] if solved else None
 
 
