@@ -21,6 +21,7 @@ class Sheet:
     still waits to be met; `block` by (exercise, week) which holds the blocks.
     """
 
+    low: list[float] = field(default_factory=list)
     high: list[float] = field(default_factory=list)
     cost: list[float] = field(default_factory=list)
     starts: list[int] = field(default_factory=lambda: [0])
@@ -35,6 +36,7 @@ class Sheet:
 
     def column(self, high: float, cost: float = 0.0) -> int:
         """A variable from 0 to `high`; its number."""
+        self.low.append(0.0)
         self.high.append(high)
         self.cost.append(cost)
         return len(self.high) - 1
@@ -76,7 +78,7 @@ def _program(sheet: Sheet) -> highspy.HighsLp:
     program = highspy.HighsLp()
     program.num_col_, program.num_row_ = len(sheet.high), len(sheet.row_low)
     program.col_cost_ = np.array(sheet.cost, dtype=float)
-    program.col_lower_ = np.zeros(len(sheet.high))
+    program.col_lower_ = np.array(sheet.low, dtype=float)
     program.col_upper_ = np.array(sheet.high, dtype=float)
     program.row_lower_ = np.array(sheet.row_low, dtype=float)
     program.row_upper_ = np.array(sheet.row_high, dtype=float)

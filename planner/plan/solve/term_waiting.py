@@ -46,7 +46,14 @@ def waiting_bound(problem: TermProblem) -> float:
 
 def nothing_waits(problem: TermProblem) -> bool:
     """Whether fractions of turns and blocks could keep everything: any answer will do, which is quick."""
-    sheet = _sheet(problem)
+    sheet = _sheet(problem, waiting=False)
+    for group in problem.groups:
+        for w, new in enumerate(group.arrivals):
+            if new:  # nothing waits: it has its block in the week in which it comes in
+                block = sheet.block[group.exercise, w]
+                sheet.low[block] = 1.0
+                if sheet.high[block] < 1:
+                    return False
     sheet.high = [0.0 if cost else high for high, cost in zip(sheet.high, sheet.cost, strict=True)]
     sheet.cost = [0.0] * len(sheet.cost)
     solver = solver_of(sheet)
@@ -70,14 +77,16 @@ def whole_blocks_weekly(problem: TermProblem, *, even: bool = False) -> Tally:
     return _tally(sheet, problem, list(solver.getSolution().col_value))
 
 
-def _sheet(problem: TermProblem) -> Sheet:
+def _sheet(problem: TermProblem, *, waiting: bool = True) -> Sheet:
+    """Every rule of the term; without `waiting` a week without a block leaves fractions of it waiting."""
     sheet = Sheet()
     _blocks(sheet, problem)
     for g in range(len(problem.groups)):
         _turns(sheet, problem, g)
         _spans(sheet, problem, g)
     for e in range(len(problem.exercises)):
-        _waits_for_a_block(sheet, problem, e)
+        if waiting:
+            _waits_for_a_block(sheet, problem, e)
         _inside_blocks(sheet, problem, e)
         _pairs(sheet, problem, e)
         _order(sheet, problem, e)
