@@ -38,7 +38,7 @@ ROUNDS_UP = 6
 """Linear programs in which what is left out becomes whole; the last takes all that is still a fraction."""
 
 NODES = 20
-WHOLE_BLOCKS_UP_TO = 800
+WHOLE_BLOCKS_UP_TO = 400
 """Exercises times weeks up to which the blocks of a week are kept whole."""
 
 TINY = 1e-6
