@@ -95,6 +95,7 @@ def whole_seconds(timing: Timing, pause_exact: Exact) -> tuple[int, int, int, in
     return play, pauses, total - play - pauses, total
 
 
+@lru_cache(maxsize=4096)
 def exact(number: Exact) -> Fraction:
     """A number as it is written: 12.1 is 121/10, not the nearest binary fraction."""
     return Fraction(str(number)) if isinstance(number, float) else Fraction(number)

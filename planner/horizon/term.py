@@ -29,8 +29,8 @@ from planner.plan.term.problem import TermProblem, nothing_done
 from planner.plan.verify.term import verify_term
 
 BREACHES_SHOWN = 3
-SMALLER_SHARES = (Fraction(1, 8), Fraction(0))
-"""What is left free where a quarter is too much, tried one after the other."""
+AN_EIGHTH = Fraction(1, 8)
+"""What is left free where a quarter is too much and everything fits with it."""
 
 TINY_SHARE = 1e-6
 
@@ -160,12 +160,11 @@ def _why_not_in(share: float | None) -> str:
 def _without_a_free_quarter(costs: Costed, spans: tuple[int, ...], longest: float) -> Granted:
     """The term that leaves less than a quarter free: an eighth where everything fits then, else nothing."""
     share = longest / max(1, nothing_done(_problem(costs, spans[-1], FREE_SHARE)))
-    for free in SMALLER_SHARES:
-        least = least_cost_bound(_problem(costs, spans[-1], free))
-        if least < 1 or free == 0:
-            weeks = _smallest_span(costs, spans, free, least)
-            return Granted(weeks, False, free, _problem(costs, weeks, free), _no_quarter(weeks, free, share))
-    raise AssertionError("the last share is 0")
+    free, least = Fraction(0), least_cost_bound(_problem(costs, spans[-1], Fraction(0)))
+    if least < 1 and least_cost_bound(_problem(costs, spans[-1], AN_EIGHTH)) < 1:
+        free, least = AN_EIGHTH, 0.0
+    weeks = _smallest_span(costs, spans, free, least)
+    return Granted(weeks, False, free, _problem(costs, weeks, free), _no_quarter(weeks, free, share))
 
 
 def _no_quarter(weeks: int, free: Fraction, share: float) -> str:

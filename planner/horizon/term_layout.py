@@ -16,7 +16,7 @@ from functools import cached_property
 from typing import Any
 
 from planner.diary.rating import Rating
-from planner.horizon.term_problem import Costed, come_in, last_met, term_problem
+from planner.horizon.term_problem import FREE_SHARE, Costed, come_in, last_met, term_problem
 from planner.horizon.term_shelf import TermShelf, assumed_turn, carried_on
 from planner.horizon.week import Request, checked, plan_from
 from planner.need.capacity import Capacity, capacity
@@ -108,7 +108,7 @@ class Laying:
             cuts = len(found.left)
             self._take(self._written(self._cut_back(found) if cuts else found, cuts))
             if cuts and index + 1 < len(self.shelf.weeks):
-                tally, offset = solve_again(self.problem_from(index + 1)), index + 1
+                tally, offset = self._solved_again(index + 1), index + 1
         return tuple(self.weeks)
 
     def _cut_back(self, found: Tried) -> Tried:
@@ -120,6 +120,10 @@ class Laying:
         week = self._week(found.index, kept)
         problem = week_problem(week)
         return Tried(found.index, week, problem, by_hand(problem, found.solved.turns), kept, ())
+
+    def _solved_again(self, index: int) -> Tally:
+        """The rest of the term, even where everything fits."""
+        return solve_again(self.problem_from(index), even=self.free == FREE_SHARE)
 
     def problem_from(self, index: int) -> TermProblem:
         """The term from a week on, as everything stands by then."""

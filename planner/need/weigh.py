@@ -8,7 +8,7 @@ checker see the same numbers. `turn_by` is the last day of the span; `since` cou
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Literal
 
@@ -101,7 +101,7 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class _Week:
-    """What all combinations of one week have in common."""
+    """What all combinations of one week have in common; `since` keeps what was counted for a day."""
 
     player: Player
     first_day: date
@@ -115,6 +115,7 @@ class _Week:
     waited_for: frozenset[str]
     goes_if_new: int
     back: Step | None
+    since: dict[date, int] = field(default_factory=dict)
 
 
 def wishes(
@@ -251,7 +252,12 @@ def _since(turns: Turns | None, week: _Week) -> int:
     """Practice days after the last turn, the first day of the week included."""
     if turns is None:
         return NEVER_MET_SINCE
-    return practice_days(week.player, turns.last.day + timedelta(days=1), week.first_day, most=MOST_SINCE)
+    last = turns.last.day
+    if last not in week.since:
+        week.since[last] = practice_days(
+            week.player, last + timedelta(days=1), week.first_day, most=MOST_SINCE
+        )
+    return week.since[last]
 
 
 def _takes(combination: Combination, turns: Turns | None, week: _Week) -> tuple[Take, ...]:

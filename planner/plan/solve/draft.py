@@ -38,16 +38,17 @@ class Draft:
         self._touch_gains()
 
     def _window_gains(self) -> None:
-        """What the open windows of every turn cost together, and which windows those are."""
-        self.open_windows: dict[tuple[int, int], list[int]] = {}
+        """What the open windows of every turn cost together, and the windows of every candidate."""
+        self.windows_of: dict[int, list[int]] = {}
         self.gain: dict[tuple[int, int], int] = {}
         self.taken: set[int] = set()
+        gain = self.gain
         for index, window in enumerate(self.problem.windows):
+            days, cost = window.days, window.cost
             for candidate in window.candidates:
-                for day in window.days:
-                    turn = (candidate, day)
-                    self.open_windows.setdefault(turn, []).append(index)
-                    self.gain[turn] = self.gain.get(turn, 0) + window.cost
+                self.windows_of.setdefault(candidate, []).append(index)
+                for day in days:
+                    gain[candidate, day] = gain.get((candidate, day), 0) + cost
 
     def _touch_gains(self) -> None:
         """What the touches that are still wanted are worth to every candidate."""
@@ -141,8 +142,8 @@ class Draft:
         self.load[day] += wish.load_on(room)
         self.turns.add((candidate, day))
         self.played.add(candidate)
-        for index in self.open_windows.get((candidate, day), ()):
-            if index not in self.taken:
+        for index in self.windows_of.get(candidate, ()):
+            if index not in self.taken and day in self.problem.windows[index].days:
                 self._close(index)
         for index in self.touches_of.get(candidate, ()):
             self.touch_count[index] += 1

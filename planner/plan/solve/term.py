@@ -12,7 +12,7 @@ from itertools import accumulate
 
 from planner.plan.solve.highs import TINY
 from planner.plan.solve.term_model import TermModel, nothing_given_up, used_by, written
-from planner.plan.solve.term_waiting import waiting_bound, whole_blocks_weekly
+from planner.plan.solve.term_waiting import nothing_waits, waiting_bound, whole_blocks_weekly
 from planner.plan.term.problem import Tally, TermProblem, cost_of, nothing_done
 
 GAP = 0.003
@@ -21,7 +21,7 @@ GAP = 0.003
 EVEN_GAP = 0.03
 """Of the fullest week and what blocks count, in the search for an even term [assumption]."""
 
-WHOLE_BLOCKS_UP_TO = 800
+WHOLE_BLOCKS_UP_TO = 400
 """Exercises times weeks up to which the blocks of a week are kept whole."""
 
 SHARE = 1000
@@ -54,11 +54,8 @@ def least_cost_bound(problem: TermProblem) -> float:
 
 
 def fits(problem: TermProblem) -> bool:
-    """Whether the weeks, with fractions of turns, can keep everything: any answer will do, which is quick."""
-    model = written(problem)
-    nothing_given_up(model)
-    model.cost = [0.0] * len(model.low)
-    return model.solved(whole=False) is not None
+    """Whether the weeks, with fractions of turns, can keep everything."""
+    return nothing_waits(problem)
 
 
 def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
@@ -83,9 +80,9 @@ def solve_term(problem: TermProblem, kept: Tally | None = None) -> SolvedTerm:
     return SolvedTerm(_tally(problem, model, best), cost, floor, cost <= floor)
 
 
-def solve_again(problem: TermProblem) -> Tally:
+def solve_again(problem: TermProblem, *, even: bool = False) -> Tally:
     """The same in moments, for a large term and for the rest of a term after a cut: blocks week by week."""
-    return whole_blocks_weekly(problem)
+    return whole_blocks_weekly(problem, even=even)
 
 
 def _large(problem: TermProblem) -> bool:
@@ -94,31 +91,27 @@ def _large(problem: TermProblem) -> bool:
 
 
 def keeps_everything(problem: TermProblem) -> Tally | None:
-    """An even term that gives up nothing, a large one next to nothing.
+    """An even term that gives up nothing, a large one next to nothing where fractions could keep everything.
 
     None where there is none, or none was found in the nodes given.
     """
     if least_cost_bound(problem) > 1 - TINY:
         return None
     if _large(problem):
-        tally = solve_again(problem)
-        if cost_of(problem, tally) <= GAP * nothing_done(problem):
-            return tally
-    model = written(problem, tight=_large(problem))
-    values = _evened(model, problem, 0.0, whole=not _large(problem))
+        return solve_again(problem, even=True)
+    model = written(problem, tight=False)
+    values = _evened(model, problem, 0.0)
     return None if values is None else _tally(problem, model, values)
 
 
-def _evened(
-    model: TermModel, problem: TermProblem, given_up: float, *, whole: bool = True
-) -> list[float] | None:
+def _evened(model: TermModel, problem: TermProblem, given_up: float) -> list[float] | None:
     """The same cost with the fullest week as empty as may be; None where HiGHS finds nothing in time."""
     if given_up < TINY:
         nothing_given_up(model)
     else:
         model.row([(v, cost) for v, cost in enumerate(model.cost) if cost], high=given_up + TINY)
     _even(model, problem)
-    answer = model.solved(whole=whole, share=EVEN_GAP)
+    answer = model.solved(whole=True, share=EVEN_GAP)
     return answer[0] if answer else None
 
 

@@ -67,6 +67,10 @@ def _left_out(model: TermModel, problem: TermProblem) -> dict[int, int]:
         ]
         old = model.variable(group.met, cost=LEFT_OUT + weeks + 1, whole=True) if group.met else None
         out |= {variable: g for variable in (*new, old) if variable is not None}
+        for w, variable in enumerate(new):
+            if variable is not None:  # in the week in which it comes in it has a block, or all of it is out
+                count = float(group.arrivals[w])
+                model.row([(variable, 1.0), (model.block[group.exercise, w], count)], low=count)
         for row, (kind, owner, w) in model.asks.items():
             if owner == g:
                 helping = new[: w + 1] if kind == "first" else [old]

@@ -1,23 +1,24 @@
 """A term as fractions that know what a week without a block leaves waiting, and whole blocks week by week.
 
 A combination that comes in in week u is not met by week w where no block of its exercise stands in the weeks
-u to w. Written down for every u and w (the rows of lot sizing with backlog: Pochet and Wolsey, Production
-Planning by Mixed Integer Programming, 2006, chapter 10) this makes fractions of blocks nearly as dear as
-whole ones: the bound rises, and few blocks stay fractions. Those become whole one week after the other, each
-time from the last basis. HiGHS on one thread, never ended by the clock.
+u to w. Written down for every u and w (as lot sizing does for what waits; from memory: Pochet and
+Wolsey, Production Planning by Mixed Integer Programming, 2006) this makes fractions of blocks nearly as dear
+as whole ones: the bound rises, and few blocks stay fractions. Those become whole one week after the other,
+each time from the last basis. HiGHS on one thread, never ended by the clock.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import accumulate
 
 import highspy
 import numpy as np
 from highspy._core import _Highs
 
+from planner.plan.solve.term_sheet import Sheet, Turn, solver_of
 from planner.plan.term.problem import BEHIND, BROKEN, PAIR, PAIR_WEEKS, Group, Tally, TermProblem
 
 TINY = 1e-6
@@ -31,56 +32,33 @@ LIGHT_TURN = 0.0002
 LIGHT_FULLEST = 0.02
 """What a thousandth of the fullest week costs."""
 
-Turn = dict[tuple[int, int], int]
+REMEMBERED = 16
+"""Bounds kept at hand: the search for the span asks for some of them again."""
 
 
-@dataclass(slots=True)
-class _Sheet:
-    """Columns and rows as HiGHS takes them, and where the turns and blocks of every week stand."""
-
-    high: list[float] = field(default_factory=list)
-    cost: list[float] = field(default_factory=list)
-    starts: list[int] = field(default_factory=lambda: [0])
-    index: list[int] = field(default_factory=list)
-    value: list[float] = field(default_factory=list)
-    row_low: list[float] = field(default_factory=list)
-    row_high: list[float] = field(default_factory=list)
-    first: Turn = field(default_factory=dict)
-    back: Turn = field(default_factory=dict)
-    behind: Turn = field(default_factory=dict)
-    block: Turn = field(default_factory=dict)
-
-    def column(self, high: float, cost: float = 0.0) -> int:
-        self.high.append(high)
-        self.cost.append(cost)
-        return len(self.high) - 1
-
-    def row(
-        self,
-        columns: Sequence[int],
-        values: Sequence[float],
-        *,
-        low: float = -math.inf,
-        high: float = math.inf,
-    ) -> None:
-        self.index += columns
-        self.value += values
-        self.starts.append(len(self.index))
-        self.row_low.append(low)
-        self.row_high.append(high)
-
-    def at_most(self, columns: Sequence[int], high: float) -> None:
-        self.row(columns, [1.0] * len(columns), high=high)
-
-    def at_least(self, columns: Sequence[int], low: float) -> None:
-        self.row(columns, [1.0] * len(columns), low=low)
-
-
+@lru_cache(maxsize=REMEMBERED)
 def waiting_bound(problem: TermProblem) -> float:
     """The least that any plan of these weeks gives up, by fractions of turns and blocks."""
-    solver = _solver(_sheet(problem))
-    solver.run()
+    solver = solver_of(_sheet(problem))
+    _solve(solver)
     return max(0.0, float(solver.getInfo().objective_function_value))
+
+
+def nothing_waits(problem: TermProblem) -> bool:
+    """Whether fractions of turns and blocks could keep everything: any answer will do, which is quick."""
+    sheet = _sheet(problem, waiting=False)
+    for group in problem.groups:
+        for w, new in enumerate(group.arrivals):
+            if new:  # nothing waits: it has its block in the week in which it comes in
+                block = sheet.block[group.exercise, w]
+                sheet.low[block] = 1.0
+                if sheet.high[block] < 1:
+                    return False
+    sheet.high = [0.0 if cost else high for high, cost in zip(sheet.high, sheet.cost, strict=True)]
+    sheet.cost = [0.0] * len(sheet.cost)
+    solver = solver_of(sheet)
+    solver.run()
+    return bool(solver.getModelStatus() == highspy.HighsModelStatus.kOptimal)
 
 
 def whole_blocks_weekly(problem: TermProblem, *, even: bool = False) -> Tally:
@@ -92,21 +70,23 @@ def whole_blocks_weekly(problem: TermProblem, *, even: bool = False) -> Tally:
     _light(sheet)
     if even:
         _even(sheet, problem)
-    solver = _solver(sheet)
-    solver.run()
+    solver = solver_of(sheet)
+    _solve(solver)
     for w in range(len(problem.rooms)):
         _make_whole(solver, sheet, problem, w)
     return _tally(sheet, problem, list(solver.getSolution().col_value))
 
 
-def _sheet(problem: TermProblem) -> _Sheet:
-    sheet = _Sheet()
+def _sheet(problem: TermProblem, *, waiting: bool = True) -> Sheet:
+    """Every rule of the term; without `waiting` a week without a block leaves fractions of it waiting."""
+    sheet = Sheet()
     _blocks(sheet, problem)
     for g in range(len(problem.groups)):
         _turns(sheet, problem, g)
         _spans(sheet, problem, g)
     for e in range(len(problem.exercises)):
-        _waits_for_a_block(sheet, problem, e)
+        if waiting:
+            _waits_for_a_block(sheet, problem, e)
         _inside_blocks(sheet, problem, e)
         _pairs(sheet, problem, e)
         _order(sheet, problem, e)
@@ -114,7 +94,7 @@ def _sheet(problem: TermProblem) -> _Sheet:
     return sheet
 
 
-def _blocks(sheet: _Sheet, problem: TermProblem) -> None:
+def _blocks(sheet: Sheet, problem: TermProblem) -> None:
     """One block of an exercise a day, as many as the days hold, of range with a day between."""
     count = range(len(problem.exercises))
     heavy = [e for e in count if problem.exercises[e].heavy]
@@ -126,7 +106,7 @@ def _blocks(sheet: _Sheet, problem: TermProblem) -> None:
         sheet.at_most([sheet.block[e, w] for e in heavy], room.heavy_blocks)
 
 
-def _turns(sheet: _Sheet, problem: TermProblem, g: int) -> None:
+def _turns(sheet: Sheet, problem: TermProblem, g: int) -> None:
     """What has come in is met or goes on waiting; back comes what was met before; one turn in a block."""
     group = problem.groups[g]
     arrived = list(accumulate(group.arrivals))
@@ -144,7 +124,7 @@ def _turns(sheet: _Sheet, problem: TermProblem, g: int) -> None:
             sheet.row([first, back, sheet.block[group.exercise, w]], [1.0, 1.0, -float(known)], high=0)
 
 
-def _spans(sheet: _Sheet, problem: TermProblem, g: int) -> None:
+def _spans(sheet: Sheet, problem: TermProblem, g: int) -> None:
     """What was met comes back within its span."""
     group, weeks = problem.groups[g], len(problem.rooms)
     arrived = list(accumulate(group.arrivals))
@@ -160,7 +140,7 @@ def _spans(sheet: _Sheet, problem: TermProblem, g: int) -> None:
             sheet.at_least([*backs, sheet.behind[g, w], short], known)
 
 
-def _waits_for_a_block(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _waits_for_a_block(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """Without a block of its exercise from its own week on, a combination goes on waiting."""
     exercise, weeks = problem.exercises[e], len(problem.rooms)
     groups = [(g, problem.groups[g]) for g in exercise.groups]
@@ -176,7 +156,7 @@ def _waits_for_a_block(sheet: _Sheet, problem: TermProblem, e: int) -> None:
                 sheet.row([sheet.behind[g, w], *(none[u] for u in own)], [1.0, *values], low=0)
 
 
-def _inside_blocks(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _inside_blocks(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """No block is longer than it may be, and it holds whole items."""
     exercise = problem.exercises[e]
     shortest = max(1, min(problem.groups[g].seconds for g in exercise.groups))
@@ -189,7 +169,7 @@ def _inside_blocks(sheet: _Sheet, problem: TermProblem, e: int) -> None:
 
 
 def _used(
-    sheet: _Sheet, problem: TermProblem, groups: Iterable[int], w: int, attribute: str
+    sheet: Sheet, problem: TermProblem, groups: Iterable[int], w: int, attribute: str
 ) -> tuple[list[int], list[float]]:
     """The turns of a week with what each takes: first turns in as many goes as the week gives them."""
     columns: list[int] = []
@@ -202,19 +182,18 @@ def _used(
     return columns, values
 
 
-def _pairs(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _pairs(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """An exercise has as many turns within two weeks as its keys and positions ask for."""
     exercise, weeks = problem.exercises[e], len(problem.rooms)
     for w, wanted in enumerate(exercise.pair_turns):
         if wanted:
             inside = range(w, min(w + PAIR_WEEKS, weeks))
-            turns = [
-                turn[g, v] for g in exercise.groups for v in inside for turn in (sheet.first, sheet.back)
-            ]
+            places = [(g, v) for g in exercise.groups for v in inside]
+            turns = [turn[place] for place in places for turn in (sheet.first, sheet.back)]
             sheet.at_least([*turns, sheet.column(wanted, PAIR)], wanted)
 
 
-def _order(sheet: _Sheet, problem: TermProblem, e: int) -> None:
+def _order(sheet: Sheet, problem: TermProblem, e: int) -> None:
     """An exercise comes only after the exercises that lead to it have been met."""
     exercise = problem.exercises[e]
     size = sum(problem.groups[g].size for g in exercise.groups)
@@ -230,7 +209,7 @@ def _order(sheet: _Sheet, problem: TermProblem, e: int) -> None:
             sheet.row([*mine, *theirs], [1.0] * len(mine) + [-float(size)] * len(theirs), high=0)
 
 
-def _rooms(sheet: _Sheet, problem: TermProblem) -> None:
+def _rooms(sheet: Sheet, problem: TermProblem) -> None:
     """A week holds no more than its minutes and its load carry, and nothing new close to a concert."""
     everything = range(len(problem.groups))
     heavy = [g for exercise in problem.exercises if exercise.heavy for g in exercise.groups]
@@ -242,7 +221,7 @@ def _rooms(sheet: _Sheet, problem: TermProblem) -> None:
         sheet.row(*_used(sheet, problem, heavy, w, "seconds"), high=room.heavy_seconds)
 
 
-def _light(sheet: _Sheet) -> None:
+def _light(sheet: Sheet) -> None:
     """Few turns and few blocks, at next to nothing beside what is given up."""
     for column in sheet.back.values():
         sheet.cost[column] = LIGHT_TURN
@@ -250,7 +229,7 @@ def _light(sheet: _Sheet) -> None:
         sheet.cost[column] = LIGHT_BLOCK
 
 
-def _even(sheet: _Sheet, problem: TermProblem) -> None:
+def _even(sheet: Sheet, problem: TermProblem) -> None:
     """The fullest week as empty as may be, at next to nothing."""
     fullest = sheet.column(SHARE, LIGHT_FULLEST)
     for w, room in enumerate(problem.rooms):
@@ -260,29 +239,40 @@ def _even(sheet: _Sheet, problem: TermProblem) -> None:
             sheet.row([*columns, fullest], [*shares, -1.0], high=0)
 
 
-def _make_whole(solver: _Highs, sheet: _Sheet, problem: TermProblem, w: int) -> None:
+def _make_whole(solver: _Highs, sheet: Sheet, problem: TermProblem, w: int) -> None:
     """The blocks of a week as whole numbers: the largest fractions go up while the days hold more."""
-    values, room = solver.getSolution().col_value, problem.rooms[w]
+    values = solver.getSolution().col_value
     shares = [values[sheet.block[e, w]] for e in range(len(problem.exercises))]
     whole = [math.floor(share + TINY) for share in shares]
     parts = [e for e, share in enumerate(shares) if share - whole[e] > TINY]
-    heavy_left = room.heavy_blocks - sum(
-        n for n, one in zip(whole, problem.exercises, strict=True) if one.heavy
-    )
-    left = room.blocks - sum(whole)
-    for e in sorted(parts, key=lambda e: (whole[e] - shares[e], e)):
-        heavy = problem.exercises[e].heavy
-        if left > 0 and (heavy_left > 0 or not heavy):
-            whole[e] += 1
-            left, heavy_left = left - 1, heavy_left - heavy
+    parts.sort(key=lambda e: (whole[e] - shares[e], e))
+    _round_up(problem, w, whole, parts)
     columns = np.array([sheet.block[e, w] for e in range(len(whole))], dtype=np.int32)
     bounds = np.array(whole, dtype=float)
     solver.changeColsBounds(len(whole), columns, bounds, bounds)
     if parts:
-        solver.run()
+        _solve(solver)
 
 
-def _tally(sheet: _Sheet, problem: TermProblem, values: Sequence[float]) -> Tally:
+def _solve(solver: _Highs) -> None:
+    """Solve to the end: a term without any turn is always a solution, so there is a best one."""
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        raise AssertionError("a term without any turn is always a solution")
+
+
+def _round_up(problem: TermProblem, w: int, whole: list[int], parts: Sequence[int]) -> None:
+    """One block more for as many of these exercises as the days of the week hold, the first first."""
+    room, exercises = problem.rooms[w], problem.exercises
+    left = room.blocks - sum(whole)
+    heavy_left = room.heavy_blocks - sum(count for e, count in enumerate(whole) if exercises[e].heavy)
+    for e in parts:
+        if left > 0 and (heavy_left > 0 or not exercises[e].heavy):
+            whole[e] += 1
+            left, heavy_left = left - 1, heavy_left - exercises[e].heavy
+
+
+def _tally(sheet: Sheet, problem: TermProblem, values: Sequence[float]) -> Tally:
     """Whole turns: every week brings the sum so far to its nearest whole number."""
 
     def taken(turn: Turn, g: int) -> tuple[int, ...]:
@@ -291,27 +281,3 @@ def _tally(sheet: _Sheet, problem: TermProblem, values: Sequence[float]) -> Tall
 
     weeks, groups = len(problem.rooms), range(len(problem.groups))
     return Tally(tuple(taken(sheet.first, g) for g in groups), tuple(taken(sheet.back, g) for g in groups))
-
-
-def _solver(sheet: _Sheet) -> _Highs:
-    solver = _Highs()  # the public class prints a banner before it can be told not to
-    solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("threads", 1)
-    solver.passModel(_program(sheet))
-    return solver
-
-
-def _program(sheet: _Sheet) -> highspy.HighsLp:
-    program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = len(sheet.high), len(sheet.row_low)
-    program.col_cost_ = np.array(sheet.cost, dtype=float)
-    program.col_lower_ = np.zeros(len(sheet.high))
-    program.col_upper_ = np.array(sheet.high, dtype=float)
-    program.row_lower_ = np.array(sheet.row_low, dtype=float)
-    program.row_upper_ = np.array(sheet.row_high, dtype=float)
-    matrix = program.a_matrix_
-    matrix.format_ = highspy.MatrixFormat.kRowwise
-    matrix.start_ = np.array(sheet.starts)
-    matrix.index_ = np.array(sheet.index)
-    matrix.value_ = np.array(sheet.value, dtype=float)
-    return program
