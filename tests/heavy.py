@@ -29,6 +29,7 @@ HEAVY: dict[str, tuple[int, int]] = {
     "sample weeks checked a second time": (2, 8),
     "weeks of chance checked a second time": (16, 60),
     "plans judged by both checks": (40, 1000),
+    "plans broken": (3, 200),
 }
 
 

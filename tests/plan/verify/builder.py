@@ -39,7 +39,8 @@ from planner.plan.weekplan import CombinationState, PlanDay, PlanItem, Stage, We
 Script = Mapping[int, Sequence[Sequence[str]]]
 DAY = dt.timedelta(days=1)
 # Mean and spread of the clean tempo by exercise; every other exercise has (-3, 2.2).
-ESTIMATES = {"rolling-fives": (-6.0, 2.0), "quiet-thirds": (0.5, 2.5), "high-steps": (-3.0, 2.2)}
+Estimates = Mapping[str, tuple[float, float]]
+ESTIMATES: Estimates = {"rolling-fives": (-6.0, 2.0), "quiet-thirds": (0.5, 2.5), "high-steps": (-3.0, 2.2)}
 HELD_NEED = 250
 HELD_SECONDS = 10.0
 SHA = "0" * 64
@@ -48,8 +49,9 @@ SHA = "0" * 64
 class Builder:
     """One plan from a script."""
 
-    def __init__(self, inputs: Inputs, script: Script) -> None:
+    def __init__(self, inputs: Inputs, script: Script, estimates: Estimates) -> None:
         self.inputs, self.script, self.player = inputs, script, inputs.player
+        self.estimates = estimates
         self.all = combinations(inputs)
         week = (MONDAY - self.player.starts).days // 7 + 1
         fits = {
@@ -76,7 +78,7 @@ class Builder:
         )
 
     def mean_sd(self, one: One) -> tuple[float, float] | None:
-        return None if one.exercise.hold else ESTIMATES.get(one.exercise.id, (-3.0, 2.2))
+        return None if one.exercise.hold else self.estimates.get(one.exercise.id, (-3.0, 2.2))
 
     def need(self, one: One) -> int:
         found = self.mean_sd(one)
@@ -321,9 +323,9 @@ def with_stages(inputs: Inputs, plan: dict[str, Any]) -> dict[str, Any]:
     return plan
 
 
-def build(inputs: Inputs, script: Script) -> dict[str, Any]:
+def build(inputs: Inputs, script: Script, estimates: Estimates = ESTIMATES) -> dict[str, Any]:
     """A sound plan from a script."""
-    return Builder(inputs, script).plan()
+    return Builder(inputs, script, estimates).plan()
 
 
 def case_of(inputs: Inputs, plan: dict[str, Any]) -> Case:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from plan.verify.builder import DAY, Builder, Script
+from plan.verify.builder import DAY, ESTIMATES, Builder, Script
 from plan.verify.shelf import MONDAY, Inputs
 
 from planner.plan.weekplan import CombinationState
@@ -12,7 +12,7 @@ from planner.plan.weekplan import CombinationState
 
 def greedy(inputs: Inputs) -> Script:
     """A full week: every practice day takes the exercises in turn and fills blocks of about five minutes."""
-    builder, script, before = Builder(inputs, {}), {}, frozenset[str]()
+    builder, script, before = Builder(inputs, {}, ESTIMATES), {}, frozenset[str]()
     exercises = [one.id for one in inputs.curriculum.exercises]
     for turn, number in enumerate(builder.practice):
         date = MONDAY + number * DAY

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import copy
+import random
+from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
+from heavy import heavy_count
 from plan.verify.breakages import PLANS, Breakage
-from plan.verify.builder import broken_rules, build, case_of
+from plan.verify.builder import ESTIMATES, broken_rules, build, case_of
 from plan.verify.other_inputs import INPUTS, OtherInputs
-from plan.verify.shelf import SMALL, WEEK
+from plan.verify.shelf import SMALL, WEEK, Inputs
 
 from planner.plan.verify import RULES, verify
 
@@ -35,6 +39,36 @@ def test_a_check_leaves_the_plan_as_it_was(sound: dict[str, Any]) -> None:
 @pytest.mark.parametrize("breakage", PLANS, ids=lambda one: one.words)
 def test_a_broken_plan_is_noticed(sound: dict[str, Any], breakage: Breakage) -> None:
     assert breakage.rule in broken_rules(SMALL, breakage.broken(sound))
+
+
+def sound_ones(count: int) -> Iterator[tuple[Inputs, dict[str, Any]]]:
+    """Sound plans of the same days with other breaths, boldness, grades and estimates, by chance."""
+    dice, found = random.Random(2026), 0
+    while found < count:
+        player = replace(
+            SMALL.player,
+            breath_seconds=dice.randint(90, 180) / 10,
+            boldness=dice.randint(70, 90) / 100,
+        )
+        ratings = tuple(replace(one, grade=dice.randint(1, 5)) for one in SMALL.ratings)
+        inputs = Inputs(SMALL.curriculum, player, ratings)
+        near = {
+            name: (round(mean + dice.uniform(-1, 1), 2), round(sd + dice.uniform(-0.5, 0.5), 2))
+            for name, (mean, sd) in ESTIMATES.items()
+        }
+        plan = build(inputs, WEEK, near)
+        if not broken_rules(inputs, plan):
+            found += 1
+            yield inputs, plan
+
+
+@pytest.mark.heavy
+@pytest.mark.timeout(3600)
+def test_every_way_of_breaking_is_noticed_in_plan_after_plan(request: pytest.FixtureRequest) -> None:
+    for number, (inputs, plan) in enumerate(sound_ones(heavy_count(request.config, "plans broken"))):
+        ways = [(one, one.broken(plan)) for one in PLANS]
+        missed = [one.words for one, bad in ways if bad != plan and one.rule not in broken_rules(inputs, bad)]
+        assert missed == [], number
 
 
 @pytest.mark.parametrize("other", INPUTS, ids=lambda one: one.words)
