@@ -17,6 +17,7 @@ from planner.brass.instruments import Instrument, instrument
 from planner.brass.keys import Key, transpose_key
 from planner.inputs.curriculum import Articulation, Curriculum, Exercise, Pattern
 from planner.inputs.player import Player
+from planner.need.easing import limits_on
 from planner.need.exclusions import before_writing, inside_a_limit, of_the_notes, written_notes
 
 
@@ -179,7 +180,7 @@ def scope(curriculum: Curriculum, player: Player, day: date, last_day: date | No
 
 def barred(combination: Combination, player: Player, day: date) -> str:
     """The limit that keeps a combination out on one day, in words; "" where none does."""
-    if not player.limits and not player.missed:
+    if not limits_on(player, day):
         return ""
     return inside_a_limit(combination.exercise.family, written_notes(combination.passages), player, day)
 

@@ -20,6 +20,7 @@ from plan.solve.weeks import hard_breaches, week
 from planner.plan.problem import Turns, WeekProblem, soft_cost
 from planner.plan.solve.cpsat import solve_rows
 from planner.plan.solve.draft import Draft, draft
+from planner.plan.solve.highs import INFINITE, linear_program, solver_of
 from planner.plan.solve.rules import write_rules
 from planner.plan.solve.stages import Limits, solve_week
 from planner.plan.stop import Stop
@@ -70,15 +71,19 @@ def plain_cpsat(problem: WeekProblem) -> Turns:
 
 
 def plain_highs(problem: WeekProblem) -> Turns:
-    from highspy import HighsVarType
-
-    from planner.plan.solve.relax import _solver
-
     rows = write_rules(problem)
-    solver = _solver(rows, whole_blocks=False)
+    program = linear_program(
+        cost=[rows.cost.get(variable, 0) for variable in range(len(rows.low))],
+        low=rows.low,
+        high=rows.high,
+        rows=[
+            (row.terms, -INFINITE if row.low is None else row.low, INFINITE if row.high is None else row.high)
+            for row in rows.rows
+        ],
+        whole=[True] * len(rows.low),
+    )
+    solver = solver_of(program)
     solver.setOptionValue("time_limit", PLAIN_SECONDS)
-    for variable in range(len(rows.low)):
-        solver.changeColIntegrality(variable, HighsVarType.kInteger)
     solver.run()
     solution = solver.getSolution()
     if not solution.value_valid:
