@@ -258,7 +258,8 @@ def _certificate(
         spans=len(spans),
         spans_held=len(held),
         days_over_minutes=sum(1 for w in weeks for d in w.days if d.seconds_used > d.seconds_free),
-        days_over_load=sum(1 for w in weeks for d in w.days if d.load > d.load_limit + 0.001),
+        # what is fixed may weigh more than the limit: then nothing else stands on the day
+        days_over_load=sum(1 for w in weeks for d in w.days if d.items and d.load > d.load_limit + 0.001),
         weeks_laid_out=sum(1 for w in weeks if not w.left),
         weeks_checked=len(laying.weeks),
         cost=cost,

@@ -22,7 +22,7 @@ from planner.horizon.week import Request, checked, plan_from
 from planner.need.capacity import Capacity, capacity
 from planner.need.combinations import Scope
 from planner.need.turns import turns_before
-from planner.need.weigh import Wish, pairs_of, wishes
+from planner.need.weigh import Wish, lost_between, pairs_of, wishes
 from planner.plan.build import HEAVY_FAMILY, DayBefore, Week, week_problem
 from planner.plan.problem import WeekProblem
 from planner.plan.solve.quick import by_hand, open_promises
@@ -171,7 +171,7 @@ class Laying:
         return Week(
             player=self.shelf.player,
             wishes=wished,
-            pairs=pairs_of(wished, days.last),
+            pairs=pairs_of(wished, days.last, lambda met: lost_between(self.shelf.player, met, days.first)),
             capacity=wanted.room,
             days=days.facts,
             before=self._day_before(index),

@@ -161,9 +161,7 @@ def value_of(since: int, need: int) -> int:
     return round(1000 * since * (0.1 + need / 1000) ** DIAL)
 
 
-def pairs_of(
-    found: Sequence[Wish], last_day: date, lost_since: Callable[[date], int] = lambda _: 0
-) -> tuple[Pair, ...]:
+def pairs_of(found: Sequence[Wish], last_day: date, lost_since: Callable[[date], int]) -> tuple[Pair, ...]:
     """Every pair of exercise and written key, and of exercise and position, of these combinations.
 
     `lost_since` says how many days after a date were missed: they lengthen the span of a pair.

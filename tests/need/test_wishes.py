@@ -191,7 +191,7 @@ def test_a_week_without_practice_wants_no_turn_in_work() -> None:
 
 
 def pairs(ratings: Sequence[Rating] = (), *exercises: Exercise) -> dict[tuple[str, str, str], Pair]:
-    found = pairs_of(tuple(wanted(ratings, *exercises).values()), SUNDAY)
+    found = pairs_of(tuple(wanted(ratings, *exercises).values()), SUNDAY, lambda _: 0)
     return {(pair.exercise, pair.kind, pair.name): pair for pair in found}
 
 
@@ -227,5 +227,7 @@ def test_a_pair_is_met_by_any_combination_that_has_it() -> None:
 def test_the_need_of_a_pair_is_the_mean_of_its_combinations() -> None:
     found = wanted((), flexibility())
     needs = [found[name].need for name in ("fives/a/1-2-3", "fives/a/3-4-5")]
-    pair = {p.name: p for p in pairs_of(tuple(found.values()), SUNDAY) if p.kind == "position"}["3"]
+    pair = {p.name: p for p in pairs_of(tuple(found.values()), SUNDAY, lambda _: 0) if p.kind == "position"}[
+        "3"
+    ]
     assert pair.need == sum(needs) // 2
