@@ -96,8 +96,8 @@ def _beside_the_sheet(place: Desk, shown: dict[str, Any]) -> None:
         say("the sheet printed for today shows another routine: from now on the letters are those shown here")
     else:
         say(
-            f"the sheet printed for {place.day} shows another routine, and planner rate takes its letters; "
-            f"to print this one: planner sheet{place.again}"
+            f"the sheet printed for {place.day} shows another routine; planner rate and why go by the letters "
+            f"on that paper, not by these (to go by these, print them: planner sheet{place.again})"
         )
 
 
