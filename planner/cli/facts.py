@@ -98,6 +98,8 @@ def figure(
     from planner.show.written_out import Look
 
     wanted = Wanted(pdf, html, svg, to)
+    if not wanted.any and (to or articulation or alternates or tenor_clef):
+        raise UsageError("--to, --articulation, --alternates and --tenor-clef are for sheets", "add --pdf")
     look = Look(title, paper_of(paper), _articulation(articulation), alternates, tenor_clef)
     if names_an_exercise(partials):
         how = Writing(instruments, _side(side), look, wanted, _width())

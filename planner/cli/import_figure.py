@@ -106,7 +106,8 @@ def _exercise(found: Imported, name: str, title: str) -> Iterator[str]:
         yield "cycle = 3"
         yield "starts = [1, 3, 5]"
     else:
-        yield f'keys = "all"    # it stood in {found.key.pretty}, written'
+        every = "all" if found.key.mode == "major" else f"all {found.key.mode}"
+        yield f'keys = "{every}"    # it stood in {found.key.pretty}, written'
         yield 'keys_are = "written"'
     yield ""
     yield "[[exercise.pattern]]"

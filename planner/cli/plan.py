@@ -33,7 +33,7 @@ from planner.show.words import counted
 PLAYER = typer.Option("--player", help="A file, an id, or CLASS/PUPIL; without it the one in this folder.")
 DATE = typer.Option("--date", help="The day that is meant, like 2026-09-07; without it today.")
 DIARY = typer.Option("--diary", help="The folder of diary and plans; without it the usual one.")
-JSON = typer.Option("--json", help="Print the plan as one JSON object.")
+JSON = typer.Option("--json", help="Print one JSON object instead.")
 PLAIN = typer.Option("--plain", help="One fact a line, for reading aloud.")
 
 MOST_MINUTES = 600
@@ -96,8 +96,8 @@ def _beside_the_sheet(place: Desk, shown: dict[str, Any]) -> None:
         say("the sheet printed for today shows another routine: from now on the letters are those shown here")
     else:
         say(
-            f"the sheet printed for {place.day} shows another routine; planner rate and why go by the letters "
-            f"on that paper, not by these (to go by these, print them: planner sheet{place.again})"
+            f"the sheet printed for {place.day} shows another routine; planner rate and why go by the "
+            f"letters on that paper, not by these (to go by these, print them: planner sheet{place.again})"
         )
 
 

@@ -56,6 +56,7 @@ def term(
     if sum((json, csv, ics)) > 1:
         raise UsageError("--json, --csv and --ics are three ways of printing one term", "ask for one of them")
     if school_class is not None:
+        _belongs_to_a_class(pupil, player=player is not None, detail=week is not None or tempos)
         from planner.cli.term_class import term_of_class
 
         term_of_class(
@@ -74,6 +75,14 @@ def term(
     print_term(found, place.day, Wanted(week, tempos=tempos, json=json, csv=csv, ics=ics, plain=plain))
     if unsaved is not None:
         raise typer.Exit(unsaved.code)
+
+
+def _belongs_to_a_class(pupil: str | None, *, player: bool, detail: bool) -> None:
+    """UsageError for what says nothing beside --class."""
+    if player:
+        raise UsageError("--player and --class are two terms", "ask for one of them, or --class with --pupil")
+    if detail and pupil is None:
+        raise UsageError("--week and --tempos show one pupil's term", "add --pupil ID")
 
 
 def _back(place: Desk) -> None:

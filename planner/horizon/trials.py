@@ -87,7 +87,7 @@ def trial_on(case: Case, day: int) -> Trial:
         stop=case.stop,
     )
     if found is None:
-        return _impossible(facts.date, "it clashes there with what is pinned")
+        return _impossible(facts.date, "it clashes there with what is pinned or already stands")
     return _weighed(case, found, facts.date)
 
 
@@ -106,7 +106,7 @@ def trial_without(case: Case) -> Trial:
         stop=case.stop,
     )
     if found is None:
-        return _impossible(None, "what is pinned comes after it")
+        return _impossible(None, "what is pinned or already stands comes after it")
     return _weighed(case, found, None)
 
 

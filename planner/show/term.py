@@ -19,7 +19,8 @@ from planner.show.words import date_in_words, day_of, pretty, spoken
 LETTERS = {"new": "n", "in work": "w", "kept up": "k", "": "–"}
 LEGEND = (
     "n new this week, w in work, k kept up, with the number of turns; – none. Tempos ahead assume that every"
-    " turn lifts a combination by half a notch."
+    " turn lifts a combination by half a notch, up to its goal, and stay on"
+    " the safe side of what nobody has rated."
 )
 
 

@@ -310,6 +310,12 @@ def test_minor_keys_count_from_the_natural_minor(tmp_path: Path) -> None:
     assert figure_of(part.bars, INSTRUMENTS["trombone"], "x").key.mode == "natural minor"
 
 
+def test_a_figure_in_minor_is_proposed_in_every_minor_key(tmp_path: Path) -> None:
+    text = musicxml([piece(places=(1,))], "x").replace("<mode>major<", "<mode>minor<")
+    said = imported(str(written(tmp_path, text)), "--for", "trombone")
+    assert 'keys = "all natural minor"    # it stood in A natural minor, written' in said.out.splitlines()
+
+
 def test_lengths_are_in_eighths(tmp_path: Path) -> None:
     part = read_score(written(tmp_path, musicxml([piece("4q. 5e 6e", places=(1,))], "x")))
     assert [note.eighths for note in part.bars[0].notes] == [Fraction(3), Fraction(1), Fraction(1)]
