@@ -35,6 +35,7 @@ _WORD = re.compile(r"[^\s=,;]*[ \t]*=[ \t]*[^\s,;]+|[^\s,;]+")
 _ITEM = re.compile(r"[A-Z]{1,2}\d{1,2}", re.ASCII)
 _BLOCK = re.compile(r"[A-Z]{1,2}", re.ASCII)
 _DATE = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
+_LOOKS_LIKE_A_DATE = re.compile(r"\d{1,4}[./-]\d{1,2}[./-]?(?:\d{2,4})?")
 _COMMENT = re.compile(r"(^|\s)#.*")
 
 
@@ -207,7 +208,9 @@ def _entry(word: str, sheet: Sheet) -> Entry:
     """One word; it is tried on its targets, so that what cannot be is found while words are read."""
     name, sign, text = word.partition("=")
     if not sign or not name or not text:
-        raise WordError("a word is what was played, =, and what was reached: B2=108")
+        date_like = _LOOKS_LIKE_A_DATE.fullmatch(word)
+        hint = "; a date is written 2026-11-23" if date_like else ""
+        raise WordError(f"a word is what was played, =, and what was reached: B2=108{hint}")
     value = read_value(text)
     try:
         targets = _find(name, sheet)

@@ -132,7 +132,7 @@ class _Causes:
             self._played(name),
             self._state(name),
             self._asked(name),
-            self._need(name),
+            self._need(name, only=1),
             self._day_changed(day),
             f"there is room for it on {_in_words(day)} now",
         )
@@ -150,7 +150,7 @@ class _Causes:
             self._left.get(name, ""),
             self._state(name),
             self._asked(name),
-            self._need(name),
+            self._need(name, only=-1),
             "its place went to what needs it more",
         )
 
@@ -193,9 +193,10 @@ class _Causes:
         before = f", it was {_in_words(_day(was))}" if was else ""
         return f"its turn is asked for by {_in_words(_day(now))}{before}"
 
-    def _need(self, name: str) -> str:
+    def _need(self, name: str, only: int = 0) -> str:
+        """A need that moved; `only` 1: where it rose, which brings a turn in, -1: where it fell."""
         was, now = self._both(name, "need")
-        if was is None or now is None or abs(now - was) < NEED_MOVED:
+        if was is None or now is None or abs(now - was) < NEED_MOVED or only * (now - was) < 0:
             return ""
         return f"need {now / 1000:.2f}, it was {was / 1000:.2f}"
 

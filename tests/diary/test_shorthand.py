@@ -282,3 +282,9 @@ def test_every_day_of_a_sheet_is_held_against_its_own_limits() -> None:
 
     found = read_sheet("2026-09-01 B2=5\n2026-09-02 B2=5\n", "sheet.txt", day_sheet, MONDAY).ratings
     assert [one.limited for one in found] == [True, False]
+
+
+@pytest.mark.parametrize("word", ["23.11.", "23.11.2026", "11/23"])
+def test_a_date_in_other_words_is_told_how_dates_are_written(word: str) -> None:
+    with pytest.raises(BadData, match="a date is written 2026-11-23"):
+        read_sheet(f"{word} B2=5\n", "sheet.txt", lambda day: replace(sheet(), day=day), MONDAY)

@@ -136,6 +136,20 @@ def test_a_dropped_turn_names_its_cause(after: dict[str, Any], words: str) -> No
     assert reason(plan({0: [ONE]}), plan({}, **after)) == words
 
 
+@pytest.mark.parametrize(
+    ("need", "words"), [(700, "need 0.70, it was 0.40"), (100, "there is room for it on Wednesday 9 now")]
+)
+def test_only_a_need_that_rose_brings_a_turn_in(need: int, words: str) -> None:
+    assert reason(plan({}), plan({2: [ONE]}, states={ONE: {"need": need}})) == words
+
+
+@pytest.mark.parametrize(
+    ("need", "words"), [(700, "its place went to what needs it more"), (100, "need 0.10, it was 0.40")]
+)
+def test_only_a_need_that_fell_takes_a_turn_out(need: int, words: str) -> None:
+    assert reason(plan({0: [ONE]}), plan({}, states={ONE: {"need": need}})) == words
+
+
 def test_what_is_off_the_shelf_says_so() -> None:
     after = plan({})
     after["combinations"] = [one for one in after["combinations"] if one["combination"] != ONE]
